@@ -1,0 +1,252 @@
+"""From what the job file says to one plain description of every wall.
+
+Defaults are filled in, the job's tables and the walls' own are brought together,
+the plan becomes a path, the height a gauge. Faults that need more than one key
+are found here, all of them at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parametric_wall.errors import Fault, JobError
+from parametric_wall.geometry import Placement
+from parametric_wall.job import gauge as gauging
+from parametric_wall.job.coping import CopingLay, lay_coping
+from parametric_wall.job.model import (
+    Base,
+    Block,
+    Bond,
+    Dpc,
+    Fill,
+    Footing,
+    Job,
+    Joints,
+    Wall,
+    Weeps,
+)
+from parametric_wall.job.path import Path, path_of
+from parametric_wall.job.plan_faults import plan_faults
+from parametric_wall.reference import tables
+from parametric_wall.reference.en1996 import overlap_min
+
+MOST_BLOCKS = 20_000
+"""More is not a garden wall, and the model would not fit a designer's computer."""
+
+
+@dataclass(frozen=True, slots=True)
+class BondRules:
+    """What no bond may break, mm."""
+
+    min_lap: float
+    min_cut: float
+    min_closer: float
+
+
+@dataclass(frozen=True, slots=True)
+class WallSpec:
+    """One wall, with every question answered that the job file answers.
+
+    Attributes:
+        name: the wall's name.
+        place: where its axes stand on the site.
+        path: its outer face.
+        block: the block.
+        joints: bed and perp.
+        bond: the wish.
+        rules: what no bond may break.
+        gauge: courses and levels.
+        coping: how the coping lies; None without one.
+        footing: the footing; None on an existing base.
+        fill: what goes inside a planter.
+        weeps: weep holes.
+        dpc: damp-proof course.
+    """
+
+    name: str
+    place: Placement
+    path: Path
+    block: Block
+    joints: Joints
+    bond: Bond
+    rules: BondRules
+    gauge: gauging.Gauge
+    coping: CopingLay | None
+    footing: Footing | None
+    fill: Fill | None
+    weeps: Weeps | None
+    dpc: Dpc | None
+
+    @property
+    def thickness(self) -> float:
+        """Of the wall, mm."""
+        return self.block.width_mm
+
+    @property
+    def retained(self) -> float:
+        """Height of soil held above the ground outside, mm; 0 where nothing is filled in."""
+        return 0.0 if self.fill is None else self.soil_top
+
+    @property
+    def soil_top(self) -> float:
+        """z of the soil in a planter."""
+        assert self.fill is not None
+        top = self.gauge.masonry_top
+        if self.coping is not None:
+            top += self.coping.underside(self.thickness, self.gauge.bed)
+        return top - self.fill.below_coping_mm
+
+
+@dataclass(frozen=True, slots=True)
+class JobSpec:
+    """A job with every wall resolved; `name` is the job file's own."""
+
+    name: str
+    job: Job
+    walls: tuple[WallSpec, ...]
+
+
+def resolve(job: Job, name: str = "job") -> JobSpec:
+    """Bring a job's tables together.
+
+    Raises:
+        JobError: with every fault that needs more than one key to see.
+    """
+    faults: list[Fault] = []
+    walls: list[WallSpec] = []
+    for i, wall in enumerate(job.walls):
+        spec = _wall(job, wall, f"walls.{i}", faults)
+        if spec is not None:
+            walls.append(spec)
+    faults += _too_many(walls)
+    if faults:
+        raise JobError(faults)
+    return JobSpec(name, job, tuple(walls))
+
+
+def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None:
+    block = wall.block or job.block
+    if block is None:
+        hint = "give [block] for the whole job, or one for this wall"
+        faults.append(Fault(f"{at}.block", "", "there is no block to build with", hint))
+        return None
+    joints, bond = wall.joints or job.joints, wall.bond or job.bond
+    coping = _coping(job, wall, block, at, faults)
+    footing, base = _support(job, wall, at, faults)
+    rise = None if coping is None else coping.rise()
+    level = base.level_mm if base else -(footing.below_ground_mm if footing else 0.0)
+    gauge = _gauge(wall, joints, block, level, rise, at, faults)
+    spec = WallSpec(
+        name=wall.name,
+        place=Placement(wall.place.x_mm, wall.place.y_mm, 0.0, wall.place.heading_deg % 360),
+        path=path_of(wall),
+        block=block,
+        joints=joints,
+        bond=bond,
+        rules=_rules(bond, block, f"{at}.bond", faults),
+        gauge=gauge,
+        coping=coping,
+        footing=footing,
+        fill=wall.fill,
+        weeps=wall.weeps,
+        dpc=wall.dpc,
+    )
+    faults += plan_faults(spec.path, block.width_mm, at)
+    faults += _planter_faults(spec, at)
+    return spec
+
+
+def _coping(
+    job: Job, wall: Wall, block: Block, at: str, faults: list[Fault]
+) -> CopingLay | None:
+    coping = wall.coping or job.coping
+    if coping is None:
+        return None
+    lay, found = lay_coping(
+        coping, block.width_mm, f"{at}.coping" if wall.coping else "coping"
+    )
+    faults += [f for f in found if f not in faults]
+    return lay
+
+
+def _support(
+    job: Job, wall: Wall, at: str, faults: list[Fault]
+) -> tuple[Footing | None, Base | None]:
+    """The footing or the base: the wall's own, else the job's, else the usual footing."""
+    for path, table in ((at, wall), ("", job)):
+        if table.footing is not None and table.base is not None:
+            key = f"{path}.base".lstrip(".")
+            hint = "leave out footing to build on the existing base"
+            fault = Fault(key, "", "a wall stands on a footing or on a base, not on both", hint)
+            if fault not in faults:
+                faults.append(fault)
+        if table.base is not None or table.footing is not None:
+            return (table.footing, table.base)
+    return Footing(), None
+
+
+def _gauge(
+    wall: Wall,
+    joints: Joints,
+    block: Block,
+    level: float,
+    rise: float | None,
+    at: str,
+    faults: list[Fault],
+) -> gauging.Gauge:
+    height = wall.height
+    if height.courses is not None:
+        return gauging.by_courses(height.courses, joints, block.height_mm, level, rise)
+    assert height.finished_mm is not None
+    if height.finished_mm <= level + (rise or 0.0):
+        faults.append(
+            Fault(
+                f"{at}.height.finished_mm",
+                f"{height.finished_mm:g}",
+                f"must be more than {level + (rise or 0.0):.0f}: what lies under and over the blocks",
+            )
+        )
+    return gauging.by_height(height.finished_mm, joints, block.height_mm, level, rise)
+
+
+def _rules(bond: Bond, block: Block, at: str, faults: list[Fault]) -> BondRules:
+    cut = bond.min_cut_mm or max(tables.limit("min_cut"), block.length_mm / 4)
+    closer = bond.min_closer_mm or min(tables.limit("min_closer"), cut)
+    lap = bond.min_lap_mm or overlap_min(block.height_mm)
+    faults += [
+        Fault(f"{at}.{key}", f"{value:g}", f"must not be more than {most:g}, {what}")
+        for key, value, most, what in (
+            ("min_cut_mm", cut, block.length_mm, "a whole block"),
+            ("min_closer_mm", closer, cut, "the minimum cut"),
+            ("min_lap_mm", lap, block.length_mm / 2, "half a block: no bond could have it"),
+        )
+        if value > most
+    ]
+    return BondRules(lap, cut, closer)
+
+
+def _planter_faults(spec: WallSpec, at: str) -> list[Fault]:
+    faults: list[Fault] = []
+    fill = spec.fill
+    if fill is not None and not spec.path.closed:
+        hint = "soil behind an open wall makes it a retaining wall: ask a structural engineer"
+        faults.append(Fault(f"{at}.fill", "", "only a closed plan can be filled", hint))
+    elif fill is not None and spec.soil_top - fill.base_level_mm - fill.drainage_mm <= 0:
+        room = spec.soil_top + fill.below_coping_mm - fill.base_level_mm
+        problem = f"drainage and the gap under the coping leave no soil: there are {room:.0f} mm in all"
+        faults.append(Fault(f"{at}.fill.drainage_mm", f"{fill.drainage_mm:g}", problem))
+    if spec.dpc is not None and spec.dpc.under_course > spec.gauge.courses:
+        problem = f"the wall has {spec.gauge.courses} courses"
+        faults.append(Fault(f"{at}.dpc.under_course", str(spec.dpc.under_course), problem))
+    return faults
+
+
+def _too_many(walls: list[WallSpec]) -> list[Fault]:
+    count = sum(
+        sum(w.path.lengths) / (w.block.length_mm + w.joints.perp_mm) * w.gauge.courses
+        for w in walls
+    )
+    if count <= MOST_BLOCKS:
+        return []
+    problem = f"at most {MOST_BLOCKS} in one job; this one wants about {count:.0f}"
+    return [Fault("walls", f"{count:.0f} blocks", problem, "split the job")]

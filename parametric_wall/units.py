@@ -1,0 +1,27 @@
+"""The only place where units are converted. Inside, lengths are mm and volumes mm3."""
+
+from __future__ import annotations
+
+MM_PER_M = 1e3
+MM2_PER_M2 = 1e6
+MM3_PER_M3 = 1e9
+
+
+def metres(length_mm: float) -> float:
+    """Millimetres to metres."""
+    return length_mm / MM_PER_M
+
+
+def square_metres(area_mm2: float) -> float:
+    """Square millimetres to square metres."""
+    return area_mm2 / MM2_PER_M2
+
+
+def cubic_metres(volume_mm3: float) -> float:
+    """Cubic millimetres to cubic metres."""
+    return volume_mm3 / MM3_PER_M3
+
+
+def mass_kg(volume_mm3: float, density_kg_m3: float) -> float:
+    """Mass in kg of a volume in mm3 at a density in kg/m3."""
+    return cubic_metres(volume_mm3) * density_kg_m3
