@@ -33,14 +33,19 @@ def _past(turn: int | None, end: object, thickness: float, spread: float) -> flo
 
 def union_area(rects: list[Rect]) -> float:
     """Area covered by rectangles, counted once."""
-    return _area_where(rects, (), lambda x, y: _covered(rects, x, y))
+    return _area(_cells(rects, (), lambda x, y: _covered(rects, x, y)))
+
+
+def cells_outside(outline: tuple[Point, ...], rects: list[Rect]) -> list[Rect]:
+    """The part of a rectilinear outline that no rectangle covers, cut into rectangles."""
+    return _cells(
+        rects, outline, lambda x, y: _inside(outline, x, y) and not _covered(rects, x, y)
+    )
 
 
 def area_outside(outline: tuple[Point, ...], rects: list[Rect]) -> float:
     """Area of a rectilinear outline that no rectangle covers."""
-    return _area_where(
-        rects, outline, lambda x, y: _inside(outline, x, y) and not _covered(rects, x, y)
-    )
+    return _area(cells_outside(outline, rects))
 
 
 def inner_face(path: Path, thickness: float) -> tuple[Point, ...]:
@@ -59,17 +64,21 @@ def outline_area(points: tuple[Point, ...]) -> float:
     return signed_area(points)
 
 
-def _area_where(
+def _cells(
     rects: list[Rect], outline: tuple[Point, ...], wanted: Callable[[float, float], bool]
-) -> float:
+) -> list[Rect]:
     xs = _edges([r[0] for r in rects] + [r[2] for r in rects] + [p[0] for p in outline])
     ys = _edges([r[1] for r in rects] + [r[3] for r in rects] + [p[1] for p in outline])
-    return sum(
-        (x1 - x0) * (y1 - y0)
+    return [
+        (x0, y0, x1, y1)
         for x0, x1 in pairwise(xs)
         for y0, y1 in pairwise(ys)
         if wanted((x0 + x1) / 2, (y0 + y1) / 2)
-    )
+    ]
+
+
+def _area(cells: list[Rect]) -> float:
+    return sum((x1 - x0) * (y1 - y0) for x0, y0, x1, y1 in cells)
 
 
 def _edges(values: Iterable[float]) -> list[float]:

@@ -1,0 +1,285 @@
+"""What is written for people and other programs beside the models: JSON and CSV.
+
+The same records give the JSON schemas. Lengths in mm, volumes in m3.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterator
+from typing import Any, TypedDict
+
+from parametric_wall.checks.finding import Finding, stops
+from parametric_wall.geometry import Bar, Placement, Point
+from parametric_wall.job.resolve import JobSpec, WallSpec
+from parametric_wall.setting_out.model import Piece, SettingOut, WallSetOut
+from parametric_wall.takeoff.cutting import CutUnit
+from parametric_wall.takeoff.quantities import Quantity
+
+SHOWN_DIGITS = 6
+"""Digits after the point in the files: a millionth of a mm."""
+
+
+class PieceRecord(TypedDict):
+    """One placed piece. `corners` are the points at its left end and at its right end, on the
+    site; a level slab has its `plan` and its two levels instead.
+    """
+
+    id: str
+    kind: str
+    wall: str
+    run: int
+    course: int
+    cut: bool
+    length_mm: float
+    corners_mm: list[list[float]] | None
+    plan_mm: list[list[list[float]]] | None
+    z_mm: list[float]
+
+
+class RunRecord(TypedDict):
+    """How one run is bonded and coped."""
+
+    wall: str
+    run: int
+    length_mm: float
+    start: str
+    end: str
+    perp_mm: float
+    smallest_lap_mm: float | None
+    wish_missed_courses: int
+    courses_mm: list[list[float]]
+    copings_mm: list[float]
+    coping_clearance_mm: float | None
+
+
+class LevelRecord(TypedDict):
+    """Levels of one wall above ground."""
+
+    wall: str
+    courses: int
+    bed_mm: float
+    gauge_mm: float
+    base_mm: float
+    masonry_top_mm: float
+    finished_mm: float
+
+
+class SettingOutRecord(TypedDict):
+    """setting-out.json"""
+
+    job: str
+    title: str
+    levels: list[LevelRecord]
+    runs: list[RunRecord]
+    pieces: list[PieceRecord]
+
+
+class QuantityRecord(TypedDict):
+    """One line of the take-off."""
+
+    item: str
+    unit: str
+    net: float
+    order: float | None
+    rule: str
+
+
+class CutRecord(TypedDict):
+    """One unit that is cut and the pieces that come of it."""
+
+    unit: str
+    number: int
+    pieces: list[str]
+    lengths_mm: list[float]
+    offcut_mm: float
+
+
+class TakeOffRecord(TypedDict):
+    """take-off.json"""
+
+    job: str
+    title: str
+    quantities: list[QuantityRecord]
+    cuts: list[CutRecord]
+
+
+class FindingRecord(TypedDict):
+    """One finding."""
+
+    code: str
+    grade: str
+    where: str
+    message: str
+    value: float | None
+    limit: float | None
+    unit: str
+    why: str
+    next: str
+    ask: str
+    source: str
+
+
+class FindingsRecord(TypedDict):
+    """findings.json"""
+
+    job: str
+    title: str
+    stops: bool
+    note: str
+    findings: list[FindingRecord]
+
+
+NOTE = (
+    "These checks do not say that a wall is safe. They name what they looked at; local rules and "
+    "a professional's judgement come first."
+)
+
+
+def setting_out_record(spec: JobSpec, laid: SettingOut) -> SettingOutRecord:
+    """Every piece, run and level of a job."""
+    walls = list(zip(spec.walls, laid.walls, strict=True))
+    return {
+        "job": spec.name,
+        "title": spec.job.title,
+        "levels": [_level(w) for w in spec.walls],
+        "runs": [r for w, placed in walls for r in _runs(w, placed)],
+        "pieces": [_piece(p, placed.place) for _, placed in walls for p in placed.pieces],
+    }
+
+
+def _level(spec: WallSpec) -> LevelRecord:
+    g = spec.gauge
+    return {
+        "wall": spec.name,
+        "courses": g.courses,
+        "bed_mm": _shown(g.bed),
+        "gauge_mm": _shown(g.gauge),
+        "base_mm": _shown(g.base),
+        "masonry_top_mm": _shown(g.masonry_top),
+        "finished_mm": _shown(g.finished),
+    }
+
+
+def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
+    coped = {c.run.number: c for c in placed.coped}
+    for laid in placed.bonded:
+        run, laps = laid.run, [x for x in laid.bond.laps if x < float("inf")]
+        coping = coped.get(run.number)
+        clear = coping.clearance if coping and coping.clearance < float("inf") else None
+        yield {
+            "wall": spec.name,
+            "run": run.number,
+            "length_mm": _shown(run.length),
+            "start": run.start,
+            "end": run.end,
+            "perp_mm": _shown(laid.bond.courses[0].joint),
+            "smallest_lap_mm": _shown(min(laps)) if laps else None,
+            "wish_missed_courses": laid.bond.misses,
+            "courses_mm": [[_shown(x) for x in c.pieces] for c in laid.bond.courses],
+            "copings_mm": [_shown(x) for x in coping.lengths] if coping else [],
+            "coping_clearance_mm": None if clear is None else _shown(clear),
+        }
+
+
+def _piece(piece: Piece, place: Placement) -> PieceRecord:
+    at = piece.at.then(place)
+    shape = piece.shape
+    corners = plan = None
+    if isinstance(shape, Bar):
+        corners = [[_shown(v) for v in at.point(*p)] for end in shape.corners() for p in end]
+        levels = [z for _, z in shape.section]
+    else:
+        plan = [_ring(ring, at) for ring in (shape.outline, *shape.holes)]
+        levels = [0.0, shape.thickness]
+    return {
+        "id": piece.id,
+        "kind": piece.kind,
+        "wall": piece.wall,
+        "run": piece.run,
+        "course": piece.course,
+        "cut": piece.cut,
+        "length_mm": _shown(piece.length),
+        "corners_mm": corners,
+        "plan_mm": plan,
+        "z_mm": [_shown(at.z + min(levels)), _shown(at.z + max(levels))],
+    }
+
+
+def _ring(ring: tuple[Point, ...], at: Placement) -> list[list[float]]:
+    return [[_shown(v) for v in at.point(*p)[:2]] for p in ring]
+
+
+def _shown(value: float) -> float:
+    return round(value, SHOWN_DIGITS) + 0.0  # No minus zero.
+
+
+def take_off_record(
+    spec: JobSpec, lines: tuple[Quantity, ...], cuts: tuple[CutUnit, ...]
+) -> TakeOffRecord:
+    """The take-off of a job."""
+    return {
+        "job": spec.name,
+        "title": spec.job.title,
+        "quantities": [
+            {"item": q.item, "unit": q.unit, "net": q.net, "order": q.order, "rule": q.rule}
+            for q in lines
+        ],
+        "cuts": [
+            {
+                "unit": c.unit,
+                "number": c.number,
+                "pieces": [p.id for p in c.pieces],
+                "lengths_mm": [_shown(p.length) for p in c.pieces],
+                "offcut_mm": _shown(c.offcut),
+            }
+            for c in cuts
+        ],
+    }
+
+
+def findings_record(spec: JobSpec, findings: tuple[Finding, ...]) -> FindingsRecord:
+    """The findings of a job."""
+    return {
+        "job": spec.name,
+        "title": spec.job.title,
+        "stops": stops(findings),
+        "note": NOTE,
+        "findings": [
+            {
+                "code": f.code,
+                "grade": f.grade.value,
+                "where": f.where,
+                "message": f.message,
+                "value": f.value,
+                "limit": f.limit,
+                "unit": f.unit,
+                "why": f.meaning.why,
+                "next": f.meaning.next,
+                "ask": f.meaning.ask,
+                "source": f.meaning.source,
+            }
+            for f in findings
+        ],
+    }
+
+
+def cut_list_csv(cuts: tuple[CutUnit, ...]) -> bytes:
+    """The cut list: a row a piece, the units to cut in order."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(
+        ["unit", "cut unit", "piece", "wall", "run", "course", "length_mm", "offcut_mm"]
+    )
+    for cut in cuts:
+        for piece in cut.pieces:
+            row = [piece.id, piece.wall, piece.run, piece.course, f"{piece.length:.1f}"]
+            writer.writerow([cut.unit, cut.number, *row, f"{cut.offcut:.1f}"])
+    return out.getvalue().encode("utf-8")
+
+
+def json_bytes(record: Any) -> bytes:
+    """A record as JSON text, the same bytes for the same record."""
+    return (json.dumps(record, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")

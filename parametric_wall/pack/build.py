@@ -1,0 +1,149 @@
+"""Builds a job into a folder: models, setting-out, quantities, findings and their proof."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from parametric_wall.checks.check import check
+from parametric_wall.checks.finding import Finding, stops
+from parametric_wall.errors import OutputError
+from parametric_wall.export import records
+from parametric_wall.job.resolve import JobSpec
+from parametric_wall.pack.folder import RECORD, staged, write
+from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.setting_out.set_out import set_out
+from parametric_wall.takeoff.cutting import cut_units
+from parametric_wall.takeoff.quantities import Quantity, quantities
+
+if TYPE_CHECKING:
+    from parametric_wall.verify.proof import Proof
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What a build gave. Where a finding stops the job there is no proof and no model.
+
+    Attributes:
+        spec: the job.
+        laid: its setting-out.
+        findings: all of them.
+        lines: the take-off.
+        proof: of the quantities.
+        files: names of what was written.
+    """
+
+    spec: JobSpec
+    laid: SettingOut
+    findings: tuple[Finding, ...]
+    lines: tuple[Quantity, ...]
+    proof: Proof | None
+    files: tuple[str, ...]
+
+    @property
+    def good(self) -> bool:
+        """Whether nothing stops the job and the proof agrees."""
+        return self.proof is not None and self.proof.agrees and not stops(self.findings)
+
+
+def build(
+    spec: JobSpec,
+    folder: Path,
+    suffixes: tuple[str, ...] | None = None,
+    progress: Progress = lambda _: None,
+) -> Built:
+    """Build a job into a folder.
+
+    Args:
+        spec: the job.
+        folder: where the results go.
+        suffixes: of the model formats to write; all by default.
+        progress: told what is being done.
+
+    Raises:
+        OutputError: the results cannot be written; older ones are untouched.
+    """
+    progress("setting out")
+    laid = set_out(spec)
+    findings = check(spec, laid)
+    found = records.json_bytes(records.findings_record(spec, findings))
+    if stops(findings):
+        with staged(folder) as stage:
+            write(stage / "findings.json", found)
+        return Built(spec, laid, findings, (), None, ("findings.json",))
+    lines = quantities(spec, laid)
+    cuts = cut_units(spec, laid)
+    with staged(folder) as stage:
+        write(stage / "findings.json", found)
+        setting_out = records.setting_out_record(spec, laid)
+        write(stage / "setting-out.json", records.json_bytes(setting_out))
+        take_off = records.take_off_record(spec, lines, cuts)
+        write(stage / "take-off.json", records.json_bytes(take_off))
+        write(stage / "cut-list.csv", records.cut_list_csv(cuts))
+        proof = _models(spec, laid, stage, suffixes, progress)
+        names = tuple(sorted(p.name for p in stage.iterdir()))
+        write(stage / RECORD, records.json_bytes(_record(spec, proof, stage, names)))
+    return Built(spec, laid, findings, lines, proof, (*names, RECORD))
+
+
+def _models(
+    spec: JobSpec,
+    laid: SettingOut,
+    stage: Path,
+    suffixes: tuple[str, ...] | None,
+    progress: Progress,
+) -> Proof:
+    """Write the models and prove them. The kernel is loaded only here."""
+    progress("loading the CAD kernel")
+    from parametric_wall.export.formats import FORMATS
+    from parametric_wall.solid.model import model_of
+    from parametric_wall.verify.proof import prove, read_back
+
+    model = model_of(laid)
+    paths = {}
+    for form in FORMATS:
+        if suffixes is None or form.suffix in suffixes:
+            progress(f"writing {model.count} pieces as {form.name}")
+            paths[form.suffix] = stage / f"{spec.name}{form.suffix}"
+            write(paths[form.suffix], form.write(model))
+    progress("reading the files back and measuring them")
+    files = read_back(paths, model)
+    progress("proving that nothing overlaps and no gap is left")
+    return prove(spec, laid, model, files)
+
+
+def _record(spec: JobSpec, proof: Proof, stage: Path, names: tuple[str, ...]) -> dict[str, object]:
+    from parametric_wall.verify.report import proof_record
+
+    files = [{"name": n, "sha256": digest(stage / n)} for n in names]
+    return proof_record(spec.name, spec.job.title, proof, files)
+
+
+def digest(path: Path) -> str:
+    """SHA-256 of a file."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def load_record(folder: Path) -> dict[str, object]:
+    """The verification record of a built folder.
+
+    Raises:
+        OutputError: there is none, or it cannot be read.
+    """
+    path = folder / RECORD
+    try:
+        record = json.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        hint = "build a job into this folder first"
+        raise OutputError(f"{folder}: has no {RECORD}; {hint}") from None
+    except (OSError, ValueError) as error:
+        raise OutputError(f"{path}: cannot be read: {error}") from error
+    if not isinstance(record, dict):
+        raise OutputError(f"{path}: is not a verification record")
+    return record

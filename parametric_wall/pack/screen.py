@@ -1,0 +1,161 @@
+"""What the commands print: text for people, JSON for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from pathlib import Path
+from textwrap import fill
+from typing import TYPE_CHECKING, Any
+
+from parametric_wall.checks.finding import Finding, Grade, meanings
+from parametric_wall.errors import Fault, JobError
+from parametric_wall.export import records
+from parametric_wall.job.resolve import JobSpec
+from parametric_wall.pack import tables
+from parametric_wall.reference.tables import KnownSize, blocks, copings
+from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.takeoff.cutting import cut_units
+from parametric_wall.takeoff.quantities import quantities
+
+if TYPE_CHECKING:
+    from parametric_wall.pack.build import Built
+    from parametric_wall.verify.again import Again
+
+
+def _text(record: Any) -> str:
+    return records.json_bytes(record).decode("utf-8").rstrip("\n")
+
+
+def _title(spec: JobSpec) -> str:
+    job = spec.job
+    return " - ".join(str(part) for part in (job.title, job.client, job.date) if part)
+
+
+def _verdict(found: tuple[Finding, ...]) -> str:
+    if any(f.grade is Grade.STOP for f in found):
+        return "Not to be built as it stands."
+    return "No objection found by these checks; they do not say that the wall is safe."
+
+
+def check_text(spec: JobSpec, laid: SettingOut, found: tuple[Finding, ...]) -> str:
+    """The walls and their findings."""
+    parts = (_title(spec), tables.walls(spec, laid), tables.findings(found), _verdict(found))
+    return "\n\n".join(parts)
+
+
+def stopped_text(spec: JobSpec, found: tuple[Finding, ...]) -> str:
+    """Why a job stops."""
+    return "\n\n".join((_title(spec), tables.findings(found), _verdict(found)))
+
+
+def findings_json(spec: JobSpec, found: tuple[Finding, ...]) -> str:
+    """As findings.json has it."""
+    return _text(records.findings_record(spec, found))
+
+
+def takeoff_text(spec: JobSpec, laid: SettingOut) -> str:
+    """The take-off."""
+    lines = quantities(spec, laid)
+    return "\n\n".join((_title(spec), tables.walls(spec, laid), tables.quantities(lines)))
+
+
+def takeoff_json(spec: JobSpec, laid: SettingOut) -> str:
+    """As take-off.json has it."""
+    return _text(records.take_off_record(spec, quantities(spec, laid), cut_units(spec, laid)))
+
+
+def built_text(built: Built, folder: Path) -> str:
+    """The summary of a build."""
+    if built.proof is None:
+        text = stopped_text(built.spec, built.findings)
+        return f"{text}\n\nWrote {folder / 'findings.json'} and no model."
+    proof = built.proof
+    said = "agree" if proof.agrees else "DO NOT AGREE"
+    filled = (
+        f"Every way of measuring must agree: they {said}. The most that two pieces share is "
+        f"{proof.overlap_mm3:.3f} mm3, the largest gap {proof.gap_mm3:.3f} mm3."
+    )
+    faults = [*proof.clashes, *proof.misplaced[:10]]
+    parts = (
+        _title(built.spec),
+        tables.walls(built.spec, built.laid),
+        tables.quantities(built.lines),
+        tables.proof(proof.rows),
+        fill("\n".join([filled, *faults]), tables.WIDTH),
+        tables.findings(built.findings),
+        _verdict(built.findings),
+        f"Wrote to {folder}: {', '.join(built.files)}",
+    )
+    return "\n\n".join(parts)
+
+
+def built_json(built: Built) -> str:
+    """Findings, take-off and whether the proof agrees."""
+    record: dict[str, Any] = {
+        "findings": records.findings_record(built.spec, built.findings),
+        "take_off": None,
+        "proof": None,
+        "files": list(built.files),
+    }
+    if built.proof is not None:
+        from parametric_wall.verify.report import proof_record
+
+        cuts = cut_units(built.spec, built.laid)
+        record["take_off"] = records.take_off_record(built.spec, built.lines, cuts)
+        record["proof"] = proof_record(built.spec.name, built.spec.job.title, built.proof, [])
+    return _text(record)
+
+
+def again_text(again: Again) -> str:
+    """What measuring again found."""
+    verdict = "The files are as they were built, and the measurements agree."
+    faults = "\n".join(f"NOT AS BUILT: {f}" for f in again.faults)
+    return "\n\n".join((tables.proof(again.rows), faults or verdict))
+
+
+def again_json(again: Again) -> str:
+    """The same as JSON."""
+    rows = [{**asdict(r), "agrees": r.agrees} for r in again.rows]
+    return _text({"agrees": again.agrees, "faults": list(again.faults), "rows_mm3": rows})
+
+
+def sizes_text() -> str:
+    """Known blocks and copings."""
+    return "\n\n".join((_sizes("block", blocks()), _sizes("coping", copings())))
+
+
+def _sizes(kind: str, known: Mapping[str, KnownSize]) -> str:
+    rows = [(s.name, f"{s.density_kg_m3:.0f}", s.standing, s.source) for s in known.values()]
+    return tables.table((kind, "kg/m3", "standing", "source"), rows, left=4)
+
+
+def sizes_json() -> str:
+    """Known blocks and copings."""
+    return _text(
+        {
+            "blocks": [asdict(s) for s in blocks().values()],
+            "copings": [asdict(s) for s in copings().values()],
+        }
+    )
+
+
+def explain(code: str | None, *, as_json: bool) -> str:
+    """What a code stands for, or all codes.
+
+    Raises:
+        JobError: there is no such code.
+    """
+    known = meanings()
+    if code is None:
+        if as_json:
+            return _text([asdict(m) for m in known.values()])
+        return tables.table(("code", "what it says"), [(m.code, m.title) for m in known.values()], 2)
+    if code not in known:
+        hint = "parametric-wall explain lists all codes"
+        raise JobError([Fault("code", code, "is not a finding's code", hint)])
+    m = known[code]
+    if as_json:
+        return _text(asdict(m))
+    lines = (f"{m.code}: {m.title}", f"Why: {m.why}", f"Next: {m.next}", f"Ask: {m.ask}")
+    return "\n".join(fill(line, tables.WIDTH) for line in (*lines, f"Source: {m.source}"))

@@ -1,0 +1,119 @@
+"""Plain text tables and paragraphs for the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+from parametric_wall.checks.finding import Finding, Grade
+from parametric_wall.job.resolve import JobSpec, WallSpec
+from parametric_wall.setting_out.model import SettingOut, WallSetOut
+from parametric_wall.takeoff.quantities import Quantity
+from parametric_wall.units import cubic_metres
+
+if TYPE_CHECKING:
+    from parametric_wall.verify.proof import Row
+
+WIDTH = 96
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> str:
+    """Columns under a head: the first `left` of them ranged left, the others right."""
+    lines = [list(head), *(list(row) for row in rows)]
+    widths = [max(len(line[i]) for line in lines) for i in range(len(head))]
+
+    def shown(line: Sequence[str]) -> str:
+        cells = [
+            text.ljust(width) if i < left else text.rjust(width)
+            for i, (text, width) in enumerate(zip(line, widths, strict=True))
+        ]
+        return "  ".join(cells).rstrip()
+
+    rule = "  ".join("-" * width for width in widths)
+    return "\n".join([shown(lines[0]), rule, *map(shown, lines[1:])])
+
+
+def walls(spec: JobSpec, laid: SettingOut) -> str:
+    """The walls in a few lines: what they are, how high, how they bond."""
+    return "\n".join(_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True))
+
+
+def _wall(spec: WallSpec, placed: WallSetOut) -> str:
+    g, b = spec.gauge, spec.block
+    runs = " + ".join(f"{x:g}" for x in spec.path.lengths)
+    closed = ", closed" if spec.path.closed else ""
+    lines = [
+        f"{spec.name}: {runs}{closed}; {g.courses} courses of {b.length_mm:g} x {b.width_mm:g} x "
+        f"{b.height_mm:g}; gauge {g.gauge:g} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
+    ]
+    for laid in placed.bonded:
+        laps = [x for x in laid.bond.laps if x < float("inf")]
+        lap = f", smallest lap {min(laps):.0f}" if laps else ""
+        odd, *even = (row(c.pieces) for c in laid.bond.courses[:2])
+        both = f"{odd} / {even[0]}" if even else odd
+        lines.append(f"  {laid.run.name}: courses {both}; {laid.bond.cuts} cuts{lap}")
+    for coped in placed.coped:
+        lines.append(f"  {coped.run.name}: copings {row(coped.lengths)}")
+    return "\n".join(lines)
+
+
+def row(lengths: Iterable[float]) -> str:
+    """A row of lengths, equal neighbours folded: ``215 6x440 215``."""
+    folded = [(length, len(list(same))) for length, same in groupby(f"{x:.4g}" for x in lengths)]
+    return " ".join(length if n == 1 else f"{n}x{length}" for length, n in folded)
+
+
+def quantities(lines: tuple[Quantity, ...]) -> str:
+    """The take-off as a table."""
+    rows = [
+        (q.item, q.unit, _number(q.net, q.unit), _number(q.order, q.unit), q.rule) for q in lines
+    ]
+    return table(("item", "unit", "net", "to order", "rule"), rows, left=2)
+
+
+def _number(value: float | None, unit: str) -> str:
+    if value is None:
+        return ""
+    digits = {"nr": 0, "kg": 0, "m": 2, "m2": 2}.get(unit, 3)
+    return f"{value:.{digits}f}"
+
+
+def findings(found: tuple[Finding, ...]) -> str:
+    """Findings in their grades, the gravest first."""
+    parts = []
+    for grade in reversed(Grade):
+        rows = [f for f in found if f.grade is grade]
+        if rows:
+            parts.append(f"{grade.value.capitalize()}:")
+            parts += [_finding(f) for f in rows]
+    return "\n".join(parts)
+
+
+def _finding(f: Finding) -> str:
+    where = f" {f.where}:" if f.where else ""
+    limit = f" (limit {f.limit:g} {f.unit})" if f.limit is not None and f.unit else ""
+    lines = wrap(f"{f.code}:{where} {f.message}{limit}", WIDTH - 4)
+    if f.grade is not Grade.KNOW:
+        lines += [f"  {line}" for line in wrap(f"{f.meaning.next} Ask: {f.meaning.ask}.", WIDTH - 6)]
+    return "\n".join(f"  {line}" for line in lines)
+
+
+def proof(rows: Iterable[Row]) -> str:
+    """The four columns, in m3."""
+    shown = [
+        (
+            r.component,
+            *(_cubic(v) for v in (r.closed, r.counted, r.solid, r.step)),
+            _cubic(r.mesh if r.stl is None else r.stl),
+            "yes" if r.agrees else "NO",
+        )
+        for r in rows
+    ]
+    head = ("m3", "closed form", "counted", "solid", "STEP", "mesh", "agrees")
+    return table(head, shown)
+
+
+def _cubic(volume: float | None) -> str:
+    return "" if volume is None else f"{cubic_metres(volume):.6f}"

@@ -1,0 +1,145 @@
+"""The take-off: what the job needs, net and to order, each with its unit and its rule."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from parametric_wall.job.resolve import JobSpec, WallSpec
+from parametric_wall.reference.tables import table
+from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.takeoff.closed_form import closed_form, measure
+from parametric_wall.takeoff.counted import counted
+from parametric_wall.takeoff.cutting import CutUnit, cut_units, unit_names
+from parametric_wall.units import cubic_metres, metres, square_metres
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One line of the take-off.
+
+    Attributes:
+        item: what it is.
+        unit: nr, m, m2, m3 or kg.
+        net: as built.
+        order: to order; None where nothing is ordered.
+        rule: how the order follows from the net figure.
+    """
+
+    item: str
+    unit: str
+    net: float
+    order: float | None
+    rule: str
+
+
+def waste(name: str) -> float:
+    """Waste of a material, per cent."""
+    return float(table("waste")[name]["value"])
+
+
+def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
+    """The take-off of a whole job."""
+    return tuple(
+        q
+        for q in (*_units(spec, laid), *_volumes(spec, laid), *_measured(spec, laid))
+        if q.net > 0
+    )
+
+
+def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    """Blocks and copings by number: whole ones, and one for every unit that is cut."""
+    names = unit_names(spec)
+    whole: Counter[tuple[str, str]] = Counter()
+    cut: Counter[str] = Counter()
+    for wall in laid.walls:
+        for piece in wall.pieces:
+            if piece.kind in ("block", "coping"):
+                name, _ = names[piece.wall, piece.kind]
+                whole[piece.kind, name] += not piece.cut
+                cut[name] += piece.cut
+    units = Counter(u.unit for u in cut_units(spec, laid))
+    for (kind, name), count in whole.items():
+        net = count + units[name]
+        add = waste(kind)
+        rule = f"{count} whole and {units[name]} for {cut[name]} cut pieces; + {add:g} %, rounded up"
+        yield Quantity(f"{kind}s, {name.split()[1]}", "nr", net, _up(net * (1 + add / 100)), rule)
+
+
+def _up(value: float) -> int:
+    """Rounded up; a float's last digit does not count."""
+    return math.ceil(round(value, 6))
+
+
+def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    total: Counter[str] = Counter()
+    for wall in laid.walls:
+        for kind, volume in counted(wall).items():
+            total[kind] += cubic_metres(volume)  # type: ignore[assignment]
+    mortar = sum(total[k] for k in ("bed", "perp", "coping bed", "coping joint"))
+    rows = (
+        ("concrete in the footing", total["footing"], "concrete"),
+        ("mortar", mortar, "mortar"),
+        ("drainage layer", total["drainage"], "drainage"),
+        ("soil", total["soil"], "soil"),
+    )
+    for item, net, name in rows:
+        add = waste(name)
+        yield Quantity(item, "m3", net, net * (1 + add / 100), f"net + {add:g} %")
+    for item, kind in (("blocks", "block"), ("copings", "coping")):
+        yield Quantity(f"{item}, volume", "m3", total[kind], None, "measured on the placed pieces")
+    trench = sum(cubic_metres(closed_form(w).get("trench", 0.0)) for w in spec.walls)
+    yield Quantity("trench, in the ground", "m3", trench, None, "plan of the footing x depth")
+
+
+def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    """Lengths and areas on the centre line."""
+    area = sum(square_metres(_face(w)) for w in spec.walls)
+    yield Quantity("wall, on its centre line", "m2", area, None, "centre-line girth x masonry height")
+    coped = sum(metres(_centre_line(w)) for w in spec.walls if w.coping is not None)
+    yield Quantity("coping, on the centre line", "m", coped, None, "centre-line girth")
+    dpc = sum(metres(_centre_line(w)) for w in spec.walls if w.dpc is not None)
+    yield Quantity("damp-proof course", "m", dpc, None, "centre-line girth; laps come on top")
+    filler = sum(
+        metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler"
+    )
+    yield Quantity("movement joint", "m", filler, None, "height of the joint")
+    yield Quantity("weep holes", "nr", _weeps(spec, laid), None, "spacing of the job")
+    mass = sum(_mass(spec, laid).values())
+    yield Quantity("blocks and copings, mass", "kg", mass, None, "volume x density")
+
+
+def _centre_line(spec: WallSpec) -> float:
+    return measure(spec).girth(spec.thickness / 2)
+
+
+def _face(spec: WallSpec) -> float:
+    return _centre_line(spec) * spec.gauge.courses * spec.gauge.gauge
+
+
+def _weeps(spec: JobSpec, laid: SettingOut) -> float:
+    open_perps = sum(p.kind == "weep" for w in laid.walls for p in w.pieces)
+    tubes = sum(
+        max(1, math.floor(_centre_line(w) / w.weeps.spacing_mm))
+        for w in spec.walls
+        if w.weeps is not None and w.weeps.kind == "tubes"
+    )
+    return open_perps + tubes
+
+
+def _mass(spec: JobSpec, laid: SettingOut) -> dict[str, float]:
+    """Mass of each wall's blocks and copings, kg."""
+    found = {}
+    for wall, placed in zip(spec.walls, laid.walls, strict=True):
+        volumes = counted(placed)
+        mass = cubic_metres(volumes.get("block", 0.0)) * wall.block.density_kg_m3
+        if wall.coping is not None:
+            density = wall.coping.coping.density_kg_m3
+            mass += cubic_metres(volumes.get("coping", 0.0)) * density
+        found[wall.name] = mass
+    return found
+
+
+__all__ = ["CutUnit", "Quantity", "quantities", "waste"]
