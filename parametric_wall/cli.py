@@ -185,7 +185,10 @@ def takeoff(
     if stops(found):
         print(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
         raise typer.Exit(STOPPED)
-    print(screen.takeoff_json(spec, laid) if as_json else screen.takeoff_text(spec, laid))
+    if as_json:
+        print(screen.takeoff_json(spec, laid))
+    elif not quiet:
+        print(screen.takeoff_text(spec, laid))
 
 
 @app.command()

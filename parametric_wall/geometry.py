@@ -114,7 +114,7 @@ class Bar:
 
     @property
     def height(self) -> float:
-        """mm, over all."""
+        """Over all, mm."""
         return max(z for _, z in self.section) - min(z for _, z in self.section)
 
     def corners(self) -> tuple[tuple[Point3, ...], tuple[Point3, ...]]:
@@ -161,7 +161,7 @@ class Slab:
 
     @property
     def height(self) -> float:
-        """mm."""
+        """In mm."""
         return self.thickness
 
     def plan(self) -> tuple[Point, ...]:

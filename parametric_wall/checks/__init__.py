@@ -1,0 +1,1 @@
+"""Findings: limits, buildability, and what to look at."""

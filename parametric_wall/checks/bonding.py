@@ -32,7 +32,8 @@ def _unbonded(spec: WallSpec, failed: Unbonded) -> Finding:
     advice = f"nearest lengths that work: {' and '.join(near)}" if near else "no near length works"
     text = (
         f"a run of {run.length:.0f} ({run.start} to {run.end}) has no bond with laps of "
-        f"{rules.min_lap:.0f} and cuts of {rules.min_cut:.0f}, closers {rules.min_closer:.0f}; {advice}"
+        f"{rules.min_lap:.0f}, cuts of {rules.min_cut:.0f} and closers of "
+        f"{rules.min_closer:.0f}; {advice}"
     )
     where = f"{spec.name}/{run.name}"
     return Finding("no-legal-bond", Grade.STOP, where, text, run.length, None, "mm")

@@ -32,7 +32,9 @@ def height_findings(spec: WallSpec, designed_by: str) -> Iterator[Finding]:
         text = f"{gauge.wanted:.0f} does not gauge; the nearest are {' and '.join(near)}"
         yield Finding("height-not-met", Grade.STOP, spec.name, text, gauge.wanted, None, "mm")
     elif abs(gauge.bed - spec.joints.bed_mm) > TOLERANCE.coincident:
-        text = f"beds of {gauge.bed:.1f}, gauge {gauge.gauge:.1f}, to finish at {gauge.finished:.0f}"
+        text = (
+            f"beds of {gauge.bed:.1f}, gauge {gauge.gauge:.1f}, to finish at {gauge.finished:.0f}"
+        )
         yield Finding(
             "bed-adjusted", Grade.KNOW, spec.name, text, gauge.bed, spec.joints.bed_mm, "mm"
         )

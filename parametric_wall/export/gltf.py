@@ -116,7 +116,9 @@ class _Merged:
         name = f"{group}, {kind} {number}"
         mesh = self.file.mesh(name, primitive, kind)
         node = {"name": name, "mesh": mesh, "translation": _metres(origin)}
-        return self.file.node({**node, "extras": {"pieces": [piece.id for piece in pieces]}})
+        # One text, since some readers fail on a list here.
+        ids = "\n".join(piece.id for piece in pieces)
+        return self.file.node({**node, "extras": {"pieces": ids}})
 
     def _merge(self, pieces: list[Instance], origin: Point3) -> tuple[Floats, Floats, Indices]:
         by_name: dict[str, list[Instance]] = {}

@@ -23,8 +23,10 @@ SHOWN_DIGITS = 6
 
 
 class PieceRecord(TypedDict):
-    """One placed piece. `corners` are the points at its left end and at its right end, on the
-    site; a level slab has its `plan` and its two levels instead.
+    """One placed piece, on the site.
+
+    A bar has the points of its section at its left end, then at its right end; a level
+    slab has its outline and its holes instead.
     """
 
     id: str
@@ -68,7 +70,7 @@ class LevelRecord(TypedDict):
 
 
 class SettingOutRecord(TypedDict):
-    """setting-out.json"""
+    """The file setting-out.json."""
 
     job: str
     title: str
@@ -98,7 +100,7 @@ class CutRecord(TypedDict):
 
 
 class TakeOffRecord(TypedDict):
-    """take-off.json"""
+    """The file take-off.json."""
 
     job: str
     title: str
@@ -123,7 +125,7 @@ class FindingRecord(TypedDict):
 
 
 class FindingsRecord(TypedDict):
-    """findings.json"""
+    """The file findings.json."""
 
     job: str
     title: str

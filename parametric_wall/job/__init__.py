@@ -1,0 +1,1 @@
+"""What was asked for: the job file, read, checked and resolved."""

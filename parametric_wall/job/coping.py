@@ -43,12 +43,12 @@ class CopingLay:
     min_cut: float
 
     def front_edge(self, bed: float) -> float:
-        """z of the front lower arris, over a bed that is `bed` thick at its thin edge."""
+        """Level of the front lower arris, over a bed that is `bed` thick at its thin edge."""
         thin_edge = 0.0 if self.tilt >= 0 else self.thickness
         return bed - (self.front + thin_edge) * self.tilt
 
     def underside(self, u: float, bed: float) -> float:
-        """z of the slab's underside at u."""
+        """Level of the slab's underside at u."""
         return self.front_edge(bed) + (self.front + u) * self.tilt
 
     def bed_section(self, bed: float) -> tuple[Point, ...]:
@@ -112,7 +112,8 @@ def slope(fall: Fall | None) -> float:
     if fall.deg is not None:
         tangent = math.tan(math.radians(fall.deg))
     else:
-        assert fall.mm is not None and fall.in_mm is not None
+        assert fall.mm is not None
+        assert fall.in_mm is not None
         tangent = fall.mm / fall.in_mm
     return tangent if fall.to == "front" else -tangent
 
@@ -208,7 +209,7 @@ def _drip_faults(lay: CopingLay, drip: Drip, path: str, thin: float) -> list[Fau
                     f"{drip.distance_mm:g}",
                     f"the groove ends {drip.distance_mm + drip.width_mm:g} from the edge, over the "
                     f"wall: the {side} overhang is {overhang:.1f}",
-                    "move the groove out, or give sides = \"front\" or \"back\"",
+                    'move the groove out, or give sides = "front" or "back"',
                 )
             )
     return faults

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import count
 
 from parametric_wall.geometry import TOLERANCE
-from parametric_wall.job.model import Joints
+from parametric_wall.job.model import Height, Joints
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +43,12 @@ class Gauge:
 
     @property
     def masonry_top(self) -> float:
-        """z of the top of the last course."""
+        """Level of the top of the last course."""
         return self.course_base(self.courses + 1)
 
     @property
     def finished(self) -> float:
-        """z of the highest arris."""
+        """Level of the highest arris."""
         return self.masonry_top + (self.bed + self.rise if self.coped else 0.0)
 
     @property
@@ -57,8 +57,18 @@ class Gauge:
         return self.wanted is None or abs(self.finished - self.wanted) <= TOLERANCE.coincident
 
     def course_base(self, course: int) -> float:
-        """z of the underside of a course's bed; courses count from 1."""
+        """Level of the underside of a course's bed; courses count from 1."""
         return self.base + (course - 1) * self.gauge
+
+
+def gauge_of(
+    height: Height, joints: Joints, block_height: float, base: float, rise: float | None
+) -> Gauge:
+    """The gauge of a wall; `rise` is None without a coping. All in mm."""
+    if height.courses is not None:
+        return by_courses(height.courses, joints, block_height, base, rise)
+    assert height.finished_mm is not None
+    return by_height(height.finished_mm, joints, block_height, base, rise)
 
 
 def by_courses(

@@ -76,7 +76,7 @@ class Joints(Table):
         for name in ("bed", "perp"):
             low, mid, high = (getattr(self, f"{name}{part}_mm") for part in ("_min", "", "_max"))
             if not low <= mid <= high:
-                msg = f"{name}_min_mm {low:g} <= {name}_mm {mid:g} <= {name}_max_mm {high:g} must hold"
+                msg = f"{name} joints must have min {low:g} <= nominal {mid:g} <= max {high:g}"
                 raise ValueError(msg)
         return self
 
@@ -105,7 +105,9 @@ class Fall(Table):
             msg = "give either mm and in_mm (for instance 10 in 220), or deg"
             raise ValueError(msg)
         if self.mm is not None and self.in_mm is not None and self.mm / self.in_mm > 0.6:
-            msg = f"{self.mm:g} in {self.in_mm:g} is steeper than 0.6: this is not a coping any more"
+            msg = (
+                f"{self.mm:g} in {self.in_mm:g} is steeper than 0.6: this is not a coping any more"
+            )
             raise ValueError(msg)
         return self
 
@@ -148,7 +150,7 @@ class Coping(Table):
     @model_validator(mode="after")
     def _weathered_falls(self) -> Self:
         if self.profile == "weathered" and self.fall is None:
-            msg = "a weathered coping has a fall: give one, or use profile = \"flat\""
+            msg = 'a weathered coping has a fall: give one, or use profile = "flat"'
             raise ValueError(msg)
         return self
 
@@ -315,7 +317,7 @@ class Job(Table):
     designed_by: str = Field(
         default="",
         max_length=200,
-        description="who answers for a wall past the common limits: name and reference of the calculations",
+        description="who answers for a wall past the common limits: name and calculations",
     )
     block: Block | None = None
     joints: Joints = Joints()

@@ -32,7 +32,9 @@ def plan_faults(path: Path, thickness: float, at: str) -> list[Fault]:
         beside = j - i == 1 or (path.closed and count > 2 and j - i == count - 1)
         if not beside and _touch(rects[i], rects[j]):
             a, b = sorted((path.numbers[i], path.numbers[j]))
-            hint = "keep the legs apart; where one meets another it is a junction, which comes later"
+            hint = (
+                "keep the legs apart; where one meets another it is a junction, which comes later"
+            )
             return [Fault(f"{at}.plan", "", f"legs {a} and {b} cross or touch each other", hint)]
     return []
 
@@ -42,7 +44,7 @@ def _open_fault(path: Path, at: str) -> Fault:
     dx, dy = x - path.origin.x, y - path.origin.y
     if sum(path.turns) != 4 * LEFT:
         problem = "a closed plan turns once round, with its body inside"
-        hint = "turn left with body = \"left\", or right with body = \"right\""
+        hint = 'turn left with body = "left", or right with body = "right"'
     else:
         problem = f"the last leg ends {dx:g}, {dy:g} away from the first point"
         hint = "correct the lengths, or leave closed out"
@@ -51,6 +53,4 @@ def _open_fault(path: Path, at: str) -> Fault:
 
 def _touch(a: Rect, b: Rect) -> bool:
     eps = TOLERANCE.coincident
-    return (
-        a[0] <= b[2] + eps and b[0] <= a[2] + eps and a[1] <= b[3] + eps and b[1] <= a[3] + eps
-    )
+    return a[0] <= b[2] + eps and b[0] <= a[2] + eps and a[1] <= b[3] + eps and b[1] <= a[3] + eps

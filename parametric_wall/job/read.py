@@ -141,7 +141,7 @@ def _is_branch(loc: list[str], i: int) -> bool:
 
 def _fault(item: Any, loc: list[str]) -> Fault:
     path, kind, ctx = ".".join(loc), item["type"], item.get("ctx", {})
-    value = _shown(item["input"]) if kind not in {"missing"} else ""
+    value = _shown(item["input"]) if kind != "missing" else ""
     if kind == "extra_forbidden":
         return _unknown_key(path, loc, value)
     if kind == "missing":

@@ -89,7 +89,7 @@ class WallSpec:
 
     @property
     def soil_top(self) -> float:
-        """z of the soil in a planter."""
+        """Level of the soil in a planter, mm."""
         assert self.fill is not None
         top = self.gauge.masonry_top
         if self.coping is not None:
@@ -135,7 +135,8 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
     footing, base = _support(job, wall, at, faults)
     rise = None if coping is None else coping.rise()
     level = base.level_mm if base else -(footing.below_ground_mm if footing else 0.0)
-    gauge = _gauge(wall, joints, block, level, rise, at, faults)
+    faults += _height_faults(wall, level, rise or 0.0, at)
+    gauge = gauging.gauge_of(wall.height, joints, block.height_mm, level, rise)
     spec = WallSpec(
         name=wall.name,
         place=Placement(wall.place.x_mm, wall.place.y_mm, 0.0, wall.place.heading_deg % 360),
@@ -156,15 +157,11 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
     return spec
 
 
-def _coping(
-    job: Job, wall: Wall, block: Block, at: str, faults: list[Fault]
-) -> CopingLay | None:
+def _coping(job: Job, wall: Wall, block: Block, at: str, faults: list[Fault]) -> CopingLay | None:
     coping = wall.coping or job.coping
     if coping is None:
         return None
-    lay, found = lay_coping(
-        coping, block.width_mm, f"{at}.coping" if wall.coping else "coping"
-    )
+    lay, found = lay_coping(coping, block.width_mm, f"{at}.coping" if wall.coping else "coping")
     faults += [f for f in found if f not in faults]
     return lay
 
@@ -185,28 +182,12 @@ def _support(
     return Footing(), None
 
 
-def _gauge(
-    wall: Wall,
-    joints: Joints,
-    block: Block,
-    level: float,
-    rise: float | None,
-    at: str,
-    faults: list[Fault],
-) -> gauging.Gauge:
-    height = wall.height
-    if height.courses is not None:
-        return gauging.by_courses(height.courses, joints, block.height_mm, level, rise)
-    assert height.finished_mm is not None
-    if height.finished_mm <= level + (rise or 0.0):
-        faults.append(
-            Fault(
-                f"{at}.height.finished_mm",
-                f"{height.finished_mm:g}",
-                f"must be more than {level + (rise or 0.0):.0f}: what lies under and over the blocks",
-            )
-        )
-    return gauging.by_height(height.finished_mm, joints, block.height_mm, level, rise)
+def _height_faults(wall: Wall, level: float, rise: float, at: str) -> list[Fault]:
+    finished = wall.height.finished_mm
+    if finished is None or finished > level + rise:
+        return []
+    problem = f"must be more than {level + rise:.0f}: what lies under and over the blocks"
+    return [Fault(f"{at}.height.finished_mm", f"{finished:g}", problem)]
 
 
 def _rules(bond: Bond, block: Block, at: str, faults: list[Fault]) -> BondRules:
@@ -233,7 +214,9 @@ def _planter_faults(spec: WallSpec, at: str) -> list[Fault]:
         faults.append(Fault(f"{at}.fill", "", "only a closed plan can be filled", hint))
     elif fill is not None and spec.soil_top - fill.base_level_mm - fill.drainage_mm <= 0:
         room = spec.soil_top + fill.below_coping_mm - fill.base_level_mm
-        problem = f"drainage and the gap under the coping leave no soil: there are {room:.0f} mm in all"
+        problem = (
+            f"drainage and the gap under the coping leave no soil: there are {room:.0f} mm in all"
+        )
         faults.append(Fault(f"{at}.fill.drainage_mm", f"{fill.drainage_mm:g}", problem))
     if spec.dpc is not None and spec.dpc.under_course > spec.gauge.courses:
         problem = f"the wall has {spec.gauge.courses} courses"

@@ -1,6 +1,6 @@
 """The commented job file that a new job starts from."""
 
-STARTER = '''\
+STARTER = """\
 # A job for parametric-wall. All lengths in mm; keys carry their unit.
 # Change what you need, then:  parametric-wall build THIS_FILE --out DIR
 
@@ -54,4 +54,4 @@ plan = { shape = "rectangle", length_mm = 1900, width_mm = 1000 }   # outside si
 height = { courses = 3 }      # or finished_mm, to the highest arris of the coping
 fill = { base_level_mm = 0, drainage_mm = 75, below_coping_mm = 50 }
 weeps = { kind = "open perps", spacing_mm = 900 }
-'''
+"""

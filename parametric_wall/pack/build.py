@@ -22,6 +22,7 @@ from parametric_wall.takeoff.quantities import Quantity, quantities
 
 if TYPE_CHECKING:
     from parametric_wall.verify.proof import Proof
+    from parametric_wall.verify.report import ProofRecord
 
 Progress = Callable[[str], None]
 
@@ -118,10 +119,10 @@ def _models(
     return prove(spec, laid, model, files)
 
 
-def _record(spec: JobSpec, proof: Proof, stage: Path, names: tuple[str, ...]) -> dict[str, object]:
-    from parametric_wall.verify.report import proof_record
+def _record(spec: JobSpec, proof: Proof, stage: Path, names: tuple[str, ...]) -> ProofRecord:
+    from parametric_wall.verify.report import FileRecord, proof_record
 
-    files = [{"name": n, "sha256": digest(stage / n)} for n in names]
+    files: list[FileRecord] = [{"name": n, "sha256": digest(stage / n)} for n in names]
     return proof_record(spec.name, spec.job.title, proof, files)
 
 

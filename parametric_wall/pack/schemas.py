@@ -1,4 +1,4 @@
-"""JSON schemas of the job file and of the written files, from the models that read and write them."""
+"""JSON schemas of the job file and of the written files, from the models behind them."""
 
 from __future__ import annotations
 

@@ -150,7 +150,9 @@ def explain(code: str | None, *, as_json: bool) -> str:
     if code is None:
         if as_json:
             return _text([asdict(m) for m in known.values()])
-        return tables.table(("code", "what it says"), [(m.code, m.title) for m in known.values()], 2)
+        return tables.table(
+            ("code", "what it says"), [(m.code, m.title) for m in known.values()], 2
+        )
     if code not in known:
         hint = "parametric-wall explain lists all codes"
         raise JobError([Fault("code", code, "is not a finding's code", hint)])

@@ -44,18 +44,16 @@ def _wall(spec: WallSpec, placed: WallSetOut) -> str:
     g, b = spec.gauge, spec.block
     runs = " + ".join(f"{x:g}" for x in spec.path.lengths)
     closed = ", closed" if spec.path.closed else ""
-    lines = [
-        f"{spec.name}: {runs}{closed}; {g.courses} courses of {b.length_mm:g} x {b.width_mm:g} x "
-        f"{b.height_mm:g}; gauge {g.gauge:g} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
-    ]
+    size = f"{b.length_mm:g} x {b.width_mm:g} x {b.height_mm:g}"
+    height = f"gauge {g.gauge:.4g} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
+    lines = [f"{spec.name}: {runs}{closed}; {g.courses} courses of {size}; {height}"]
     for laid in placed.bonded:
         laps = [x for x in laid.bond.laps if x < float("inf")]
         lap = f", smallest lap {min(laps):.0f}" if laps else ""
         odd, *even = (row(c.pieces) for c in laid.bond.courses[:2])
         both = f"{odd} / {even[0]}" if even else odd
         lines.append(f"  {laid.run.name}: courses {both}; {laid.bond.cuts} cuts{lap}")
-    for coped in placed.coped:
-        lines.append(f"  {coped.run.name}: copings {row(coped.lengths)}")
+    lines += [f"  {c.run.name}: copings {row(c.lengths)}" for c in placed.coped]
     return "\n".join(lines)
 
 
@@ -96,7 +94,9 @@ def _finding(f: Finding) -> str:
     limit = f" (limit {f.limit:g} {f.unit})" if f.limit is not None and f.unit else ""
     lines = wrap(f"{f.code}:{where} {f.message}{limit}", WIDTH - 4)
     if f.grade is not Grade.KNOW:
-        lines += [f"  {line}" for line in wrap(f"{f.meaning.next} Ask: {f.meaning.ask}.", WIDTH - 6)]
+        lines += [
+            f"  {line}" for line in wrap(f"{f.meaning.next} Ask: {f.meaning.ask}.", WIDTH - 6)
+        ]
     return "\n".join(f"  {line}" for line in lines)
 
 

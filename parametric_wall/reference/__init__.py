@@ -1,0 +1,1 @@
+"""Published values and common practice: tables with unit, source and standing."""

@@ -1,4 +1,4 @@
-"""Reads the reference tables. Every row keeps its unit (in the key), its source and its standing."""
+"""Reads the reference tables. Every row keeps its unit, its source and its standing."""
 
 from __future__ import annotations
 

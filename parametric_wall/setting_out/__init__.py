@@ -1,0 +1,1 @@
+"""Where every piece goes, as plain numbers. No CAD."""

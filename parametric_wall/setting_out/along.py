@@ -124,13 +124,13 @@ class _Table:
         x = best[1]
         if x < 0:
             return ()
-        pieces = [s.length - x * step - s.joint]
+        row = [s.length - x * step - s.joint]
         while x >= 0:
             before = self.back[x]
             begun = 0.0 if before < 0 else before * step + s.joint
-            pieces.append(x * step - begun)
+            row.append(x * step - begun)
             x = before
-        return tuple(reversed(pieces))
+        return tuple(reversed(row))
 
 
 def _blocked(intervals: tuple[tuple[float, float], ...], step: float, count: int) -> bytearray:

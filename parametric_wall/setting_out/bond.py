@@ -13,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from itertools import product
+from itertools import pairwise, product
 from typing import Literal
 
 from parametric_wall.geometry import TOLERANCE
@@ -137,7 +137,7 @@ class Bond:
     @property
     def rank(self) -> tuple[float, ...]:
         """Smaller is better: the wish first, then fewer cuts, then greater laps."""
-        return (self.misses, self.cuts, -sum(self.laps))
+        return (self.misses, self.cuts, -sum(x for x in self.laps if x < math.inf))
 
 
 def lap(lower: Course, upper: Course) -> float:
@@ -243,32 +243,49 @@ def bond(unit: Unit, odd: Span, even: Span, count: int, *, fine: bool = False) -
     """
     tried = phases(unit, (odd, even), fine=fine)
     rows = (candidates(unit, odd, tried), candidates(unit, even, tried))
-    laps = {
-        (a, b): value
-        for a, lower in enumerate(rows[0])
-        for b, upper in enumerate(rows[1])
-        if (value := lap(lower, upper)) >= unit.min_lap - EPS
-    }
-    best = {i: ((0, c.cuts(unit.length), 0.0), (i,)) for i, c in enumerate(rows[0])}
+    steps = _steps(unit, *rows)
+    best: _Ways = {i: ((0, c.cuts(unit.length), 0.0), (i,)) for i, c in enumerate(rows[0])}
     for k in range(1, count):
-        here, below = rows[k % 2], rows[(k - 1) % 2]
-        after: dict[int, tuple[tuple[int, int, float], tuple[int, ...]]] = {}
-        for pair, value in laps.items():
-            i, j = pair if k % 2 else pair[::-1]
-            if i not in best:
-                continue
-            (misses, cuts, laid), way = best[i]
-            miss = 0 if _as_wished(unit, below[i], here[j], value) else 1
-            cost = (misses + miss, cuts + here[j].cuts(unit.length), round(laid - value, 6))
-            if j not in after or cost < after[j][0]:
-                after[j] = (cost, (*way, j))
-        best = after
+        best = _next_course(unit, rows[k % 2], steps[k % 2], best)
     if not best:
         return None
     (misses, cuts, _), way = min(best.values())
     laid = tuple(rows[k % 2][i] for k, i in enumerate(way))
-    found = tuple(lap(a, b) for a, b in zip(laid, laid[1:], strict=False))
-    return Bond(laid, found, misses, cuts)
+    return Bond(laid, tuple(lap(a, b) for a, b in pairwise(laid)), misses, cuts)
+
+
+_Ways = dict[int, tuple[tuple[int, int, float], tuple[int, ...]]]
+"""For each candidate of a course, the cost of the best way up to it, and that way."""
+_Step = tuple[int, int, float, int]
+"""A lower and an upper candidate, their lap, and 1 where it is not as wished."""
+
+
+def _steps(
+    unit: Unit, odd: tuple[Course, ...], even: tuple[Course, ...]
+) -> tuple[list[_Step], list[_Step]]:
+    """Every legal step from an even course to an odd one, and from an odd to an even one."""
+    up: list[_Step] = []
+    down: list[_Step] = []
+    for (a, lower), (b, upper) in product(enumerate(odd), enumerate(even)):
+        value = lap(lower, upper)
+        if value >= unit.min_lap - EPS:
+            up.append((a, b, value, not _as_wished(unit, lower, upper, value)))
+            down.append((b, a, value, not _as_wished(unit, upper, lower, value)))
+    return down, up
+
+
+def _next_course(unit: Unit, here: tuple[Course, ...], steps: list[_Step], best: _Ways) -> _Ways:
+    """The best ways one course further up."""
+    after: _Ways = {}
+    for i, j, value, miss in steps:
+        if i not in best:
+            continue
+        (misses, cuts, laps), way = best[i]
+        laps = round(laps - value, 6) if value < math.inf else laps
+        cost = (misses + miss, cuts + here[j].cuts(unit.length), laps)
+        if j not in after or cost < after[j][0]:
+            after[j] = (cost, (*way, j))
+    return after
 
 
 def _as_wished(unit: Unit, lower: Course, upper: Course, value: float) -> bool:

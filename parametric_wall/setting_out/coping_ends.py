@@ -3,8 +3,9 @@
 At a mitre the joint is two halves, one in each run. Where copings run through,
 the run that leads into the corner goes through and the next one butts against
 its side; the bed under the through one's overhang, on the other run's wall, is
-the through one's too. A slab bedded to a fall leans, so there the joint is
-measured from its furthest arris.
+the through one's too. A slab bedded to a fall leans, so there the joint and the
+bed are measured from its furthest arris; the few mm under or over its leaning
+side are left to the pointing.
 """
 
 from __future__ import annotations
@@ -52,10 +53,8 @@ def start_of(run: Run, lay: CopingLay, perp: float) -> CopingEnd:
         return CopingEnd(End(half, inward), End(0.0, inward), "mitre", End(0.0, inward))
     # The through run's side: its back at a convex corner, its front at a re-entrant one.
     low, high = lay.reach()
-    convex = run.start == "convex"
-    furthest = high if convex else -low
-    arris = run.thickness + lay.back if convex else lay.front
-    return CopingEnd(End(furthest + joint), End(arris), "mortar", End(furthest))
+    furthest = high if run.start == "convex" else -low
+    return CopingEnd(End(furthest + joint), End(furthest), "mortar", End(furthest))
 
 
 def end_of(run: Run, lay: CopingLay, perp: float) -> CopingEnd:

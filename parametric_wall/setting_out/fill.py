@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
-from shapely import Polygon
+from shapely import Polygon, unary_union
 
 from parametric_wall.geometry import TOLERANCE, Placement
 from parametric_wall.job.resolve import WallSpec
@@ -15,8 +16,6 @@ from parametric_wall.setting_out.runs import Run
 
 def inside(runs: tuple[Run, ...]) -> Polygon:
     """The clear plan inside a closed wall, in the wall's axes."""
-    from shapely import unary_union
-
     body = unary_union([strip(r, 0.0, 0.0, 0.0) for r in runs])
     return Polygon(body.interiors[0]) if body.interiors else Polygon()
 
@@ -36,7 +35,7 @@ def fill_pieces(spec: WallSpec, runs: tuple[Run, ...]) -> Iterator[Piece]:
     narrowed = clear.difference(footing_plan(spec, runs)) if spec.footing else clear
     for kind, base, upper in layers:
         cuts = [base, *(z for z in (bottom, top) if base < z < upper), upper]
-        for number, (z0, z1) in enumerate(zip(cuts, cuts[1:], strict=False), 1):
+        for number, (z0, z1) in enumerate(pairwise(cuts), 1):
             beside = bottom <= z0 and z1 <= top
             plan = narrowed if beside else clear
             if z1 - z0 < TOLERANCE.coincident or plan.is_empty:

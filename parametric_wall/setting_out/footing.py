@@ -54,6 +54,4 @@ def footing_piece(spec: WallSpec, runs: tuple[Run, ...]) -> Piece | None:
         return None
     z = spec.gauge.base - spec.footing.depth_mm
     slab = slab_of(footing_plan(spec, runs), spec.footing.depth_mm)
-    return Piece(
-        f"{spec.name}/footing", "footing", spec.name, 0, 0, slab, Placement(0.0, 0.0, z)
-    )
+    return Piece(f"{spec.name}/footing", "footing", spec.name, 0, 0, slab, Placement(0.0, 0.0, z))

@@ -51,7 +51,9 @@ class Run:
         """As it stands in ids."""
         return f"r{self.number}"
 
-    def solid_span(self, start: Meeting, end: Meeting, movement_joint: float) -> tuple[float, float]:
+    def solid_span(
+        self, start: Meeting, end: Meeting, movement_joint: float
+    ) -> tuple[float, float]:
         """Where a course's bed begins and ends."""
         a, b = self.core
         if start == "through":

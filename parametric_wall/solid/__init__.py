@@ -1,0 +1,1 @@
+"""The CAD model: one solid a distinct shape, placed."""

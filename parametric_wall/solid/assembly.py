@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 def assembly_of(model: Model) -> cq.Assembly:
     """Every piece named by its id, in its wall and its course, coloured by kind.
 
-    The parts share their shapes with the model, and with one another.
+    The parts share their shapes with the model, and with one another. A piece is found
+    by its id with ``dict(assembly.traverse())[id]``.
 
     Args:
         model: the solid model, mm.

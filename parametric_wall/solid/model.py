@@ -196,8 +196,9 @@ def _prototypes(pieces: list[Piece]) -> dict[tuple[Kind, Shape], Prototype]:
 
 def _wall(wall: WallSetOut, prototypes: dict[tuple[Kind, Shape], Prototype]) -> WallModel:
     layers: dict[tuple[int, str], list[Piece]] = {}
+    coping_courses = {piece.course for piece in wall.pieces if LAYERS[piece.kind] == "copings"}
     for piece in wall.pieces:
-        layers.setdefault(_layer(piece), []).append(piece)
+        layers.setdefault(_layer(piece, coping_courses), []).append(piece)
     groups = []
     for (_, layer), pieces in sorted(layers.items()):
         laid: dict[bool, list[Instance]] = {False: [], True: []}
@@ -209,9 +210,12 @@ def _wall(wall: WallSetOut, prototypes: dict[tuple[Kind, Shape], Prototype]) -> 
     return WallModel(wall.name, wall.place, tuple(groups))
 
 
-def _layer(piece: Piece) -> tuple[int, str]:
-    """A rank to sort by, from the ground up, and the layer's name."""
-    layer = LAYERS[piece.kind]
+def _layer(piece: Piece, coping_courses: set[int]) -> tuple[int, str]:
+    """A rank to sort by, from the ground up, and the layer's name.
+
+    The filler of a movement joint goes on up through the copings.
+    """
+    layer = "copings" if piece.course in coping_courses else LAYERS[piece.kind]
     order = ("footing", "course", "copings", "fill").index(layer)
     if layer == "course":
         return order * 1_000_000 + piece.course, f"course {piece.course}"

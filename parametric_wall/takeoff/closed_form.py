@@ -113,8 +113,10 @@ def _coping_bed(spec: WallSpec, lay: CopingLay, m: Measure) -> tuple[float, floa
     filler = area * m.moving * spec.joints.perp_mm
     if lay.coping.corner == "mitred":
         return area * m.girth(u) - filler, filler
-    # One run goes through each corner; the other begins at its overhang.
-    length = m.outside - m.convex * (t + lay.back) + m.re_entrant * (t - lay.front)
+    # One run goes through each corner; the other begins at its furthest arris.
+    front_lean, back_lean = _lean(lay)
+    length = m.outside - m.convex * (t + lay.back + back_lean)
+    length += m.re_entrant * (t - lay.front - front_lean)
     front, back = _under_overhang(lay, bed)
     return area * length - filler + t * (m.convex * back + m.re_entrant * front), filler
 
@@ -135,12 +137,18 @@ def _copings(lay: CopingLay, m: Measure) -> tuple[float, float]:
     past = m.stops * lay.coping.overhang_end_mm
     if lay.coping.corner == "mitred":
         return area * (m.girth(u) + past) - filler, filler
-    lean = lay.coping.thickness_mm * abs(lay.tilt) / math.hypot(1, lay.tilt)
+    front_lean, back_lean = _lean(lay)
     t, front, back = lay.thickness, lay.front, lay.back
-    convex = front - (t + back + (lean if lay.tilt < 0 else 0.0))
-    re_entrant = (t + back) - (front + (lean if lay.tilt > 0 else 0.0))
+    convex = front - (t + back + back_lean)
+    re_entrant = (t + back) - (front + front_lean)
     length = m.outside + m.convex * convex + m.re_entrant * re_entrant + past
     return area * length - filler, filler
+
+
+def _lean(lay: CopingLay) -> tuple[float, float]:
+    """How far a tilted slab's upper arris stands out past the lower one: front, back."""
+    lean = lay.coping.thickness_mm * lay.tilt / math.hypot(1, lay.tilt)
+    return max(0.0, lean), max(0.0, -lean)
 
 
 def _coping_section(lay: CopingLay) -> tuple[float, float]:
@@ -156,9 +164,7 @@ def _coping_section(lay: CopingLay) -> tuple[float, float]:
         front = c.drip.distance_mm + c.drip.width_mm / 2
         sides = {"front": (front,), "back": (width - front,), "both": (front, width - front)}
         over = {front: lay.front, width - front: lay.back}
-        parts += [
-            (-groove, at, c.drip.depth_mm / 2) for at in sides[c.drip.sides] if over[at] > 0
-        ]
+        parts += [(-groove, at, c.drip.depth_mm / 2) for at in sides[c.drip.sides] if over[at] > 0]
     total = sum(a for a, _, _ in parts)
     p = sum(a * at for a, at, _ in parts) / total
     q = sum(a * up for a, _, up in parts) / total

@@ -32,9 +32,7 @@ COMPONENTS = (
     ),
     Component("beds", ("bed",), "centre-line girth x thickness x bed x courses"),
     Component("coping bed", ("coping bed",), "section x girth at its centroid"),
-    Component(
-        "copings and joints", ("coping", "coping joint"), "section x girth at its centroid"
-    ),
+    Component("copings and joints", ("coping", "coping joint"), "section x girth at its centroid"),
     Component("filler", ("filler",), "section x width of the movement joint"),
     Component("drainage", ("drainage",), "clear plan area x depth, less the footing's spread"),
     Component("soil", ("soil",), "clear plan area x depth, less the footing's spread"),

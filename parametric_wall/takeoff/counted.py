@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 from parametric_wall.job.resolve import WallSpec
-from parametric_wall.setting_out.model import VOIDS, WallSetOut
+from parametric_wall.setting_out.model import VOIDS, Kind, WallSetOut
 
 
-def counted(wall: WallSetOut) -> dict[str, float]:
+def counted(wall: WallSetOut) -> dict[Kind, float]:
     """Volume of every kind of piece, the open perps among them."""
-    found: Counter[str] = Counter()
+    found: dict[Kind, float] = {}
     for piece in wall.pieces:
-        found[piece.kind] += piece.volume  # type: ignore[assignment]
-    return dict(found)
+        found[piece.kind] = found.get(piece.kind, 0.0) + piece.volume
+    return found
 
 
 def voids(wall: WallSetOut) -> float:

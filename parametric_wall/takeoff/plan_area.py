@@ -38,9 +38,7 @@ def union_area(rects: list[Rect]) -> float:
 
 def cells_outside(outline: tuple[Point, ...], rects: list[Rect]) -> list[Rect]:
     """The part of a rectilinear outline that no rectangle covers, cut into rectangles."""
-    return _cells(
-        rects, outline, lambda x, y: _inside(outline, x, y) and not _covered(rects, x, y)
-    )
+    return _cells(rects, outline, lambda x, y: _inside(outline, x, y) and not _covered(rects, x, y))
 
 
 def area_outside(outline: tuple[Point, ...], rects: list[Rect]) -> float:

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.reference.tables import table
-from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.setting_out.model import Kind, SettingOut
 from parametric_wall.takeoff.closed_form import closed_form, measure
 from parametric_wall.takeoff.counted import counted
-from parametric_wall.takeoff.cutting import CutUnit, cut_units, unit_names
+from parametric_wall.takeoff.cutting import cut_units, unit_names
 from parametric_wall.units import cubic_metres, metres, square_metres
 
 
@@ -43,9 +43,7 @@ def waste(name: str) -> float:
 def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
     """The take-off of a whole job."""
     return tuple(
-        q
-        for q in (*_units(spec, laid), *_volumes(spec, laid), *_measured(spec, laid))
-        if q.net > 0
+        q for q in (*_units(spec, laid), *_volumes(spec, laid), *_measured(spec, laid)) if q.net > 0
     )
 
 
@@ -64,7 +62,9 @@ def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     for (kind, name), count in whole.items():
         net = count + units[name]
         add = waste(kind)
-        rule = f"{count} whole and {units[name]} for {cut[name]} cut pieces; + {add:g} %, rounded up"
+        rule = (
+            f"{count} whole and {units[name]} for {cut[name]} cut pieces; + {add:g} %, rounded up"
+        )
         yield Quantity(f"{kind}s, {name.split()[1]}", "nr", net, _up(net * (1 + add / 100)), rule)
 
 
@@ -74,11 +74,11 @@ def _up(value: float) -> int:
 
 
 def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
-    total: Counter[str] = Counter()
+    total: dict[Kind, float] = defaultdict(float)
     for wall in laid.walls:
         for kind, volume in counted(wall).items():
-            total[kind] += cubic_metres(volume)  # type: ignore[assignment]
-    mortar = sum(total[k] for k in ("bed", "perp", "coping bed", "coping joint"))
+            total[kind] += cubic_metres(volume)
+    mortar = total["bed"] + total["perp"] + total["coping bed"] + total["coping joint"]
     rows = (
         ("concrete in the footing", total["footing"], "concrete"),
         ("mortar", mortar, "mortar"),
@@ -88,8 +88,8 @@ def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     for item, net, name in rows:
         add = waste(name)
         yield Quantity(item, "m3", net, net * (1 + add / 100), f"net + {add:g} %")
-    for item, kind in (("blocks", "block"), ("copings", "coping")):
-        yield Quantity(f"{item}, volume", "m3", total[kind], None, "measured on the placed pieces")
+    for item, net in (("blocks", total["block"]), ("copings", total["coping"])):
+        yield Quantity(f"{item}, volume", "m3", net, None, "added up over the placed pieces")
     trench = sum(cubic_metres(closed_form(w).get("trench", 0.0)) for w in spec.walls)
     yield Quantity("trench, in the ground", "m3", trench, None, "plan of the footing x depth")
 
@@ -97,14 +97,14 @@ def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
 def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     """Lengths and areas on the centre line."""
     area = sum(square_metres(_face(w)) for w in spec.walls)
-    yield Quantity("wall, on its centre line", "m2", area, None, "centre-line girth x masonry height")
+    yield Quantity(
+        "wall, on its centre line", "m2", area, None, "centre-line girth x masonry height"
+    )
     coped = sum(metres(_centre_line(w)) for w in spec.walls if w.coping is not None)
     yield Quantity("coping, on the centre line", "m", coped, None, "centre-line girth")
     dpc = sum(metres(_centre_line(w)) for w in spec.walls if w.dpc is not None)
     yield Quantity("damp-proof course", "m", dpc, None, "centre-line girth; laps come on top")
-    filler = sum(
-        metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler"
-    )
+    filler = sum(metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler")
     yield Quantity("movement joint", "m", filler, None, "height of the joint")
     yield Quantity("weep holes", "nr", _weeps(spec, laid), None, "spacing of the job")
     mass = sum(_mass(spec, laid).values())
@@ -140,6 +140,3 @@ def _mass(spec: JobSpec, laid: SettingOut) -> dict[str, float]:
             mass += cubic_metres(volumes.get("coping", 0.0)) * density
         found[wall.name] = mass
     return found
-
-
-__all__ = ["CutUnit", "Quantity", "quantities", "waste"]

@@ -1,0 +1,1 @@
+"""Measures the model and the files again, and compares."""

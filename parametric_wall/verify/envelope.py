@@ -82,8 +82,7 @@ def _run_through(spec: WallSpec, lay: CopingLay) -> Iterator[Part]:
         coping_a, coping_b = -_past(path.start, past), length + _past(path.end, past)
         place = Placement(0.0, 0.0, z).then(run)
         if before:
-            bed_a = t + lay.back if before == LEFT else lay.front
-            coping_a = high if before == LEFT else -low
+            bed_a = coping_a = high if before == LEFT else -low
         if after:
             convex = after == LEFT
             bed_b += 0.0 if convex else t

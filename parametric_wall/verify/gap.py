@@ -80,7 +80,8 @@ def gap(
     """
     joined = join(model) if joined is None else joined
     laid = {(layer.wall, layer.layer): layer.union for layer in joined}
-    asked = {(room.wall, room.layer): _room(room) for room in envelopes}
+    shapes: dict[Shape, manifold3d.Manifold] = {}
+    asked = {(room.wall, room.layer): _room(room, shapes) for room in envelopes}
     rows = [
         _row(wall, layer, asked.get((wall, layer)), laid.get((wall, layer)))
         for wall, layer in dict.fromkeys((*laid, *asked))
@@ -88,8 +89,12 @@ def gap(
     return GapResult(tuple(rows))
 
 
-def _room(envelope: Envelope) -> manifold3d.Manifold:
-    return union(placed(shape_body(shape), place) for shape, place in envelope.parts)
+def _room(envelope: Envelope, shapes: dict[Shape, manifold3d.Manifold]) -> manifold3d.Manifold:
+    """The parts as one body; `shapes` keeps what has been made, since courses are alike."""
+    for shape, _ in envelope.parts:
+        if shape not in shapes:
+            shapes[shape] = shape_body(shape)
+    return union(placed(shapes[shape], place) for shape, place in envelope.parts)
 
 
 def _row(

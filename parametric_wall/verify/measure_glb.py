@@ -126,7 +126,7 @@ def _placed(scene: trimesh.Scene, path: Path, name: str) -> list[_Placed]:
 def _stated_pieces(scene: trimesh.Scene, node: str) -> int:
     forest = scene.graph.transforms
     extras = forest.edge_data[forest.parents[node], node].get("metadata") or {}
-    return len(extras.get("pieces", (node,)))
+    return len(str(extras.get("pieces", node)).split("\n"))
 
 
 def _laid(item: _Placed) -> Laid:

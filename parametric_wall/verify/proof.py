@@ -7,14 +7,13 @@ by component and the STL file in all, read back in their own units.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from parametric_wall.geometry import TOLERANCE, Slab
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.setting_out.model import VOIDS, SettingOut
+from parametric_wall.setting_out.model import VOIDS, Kind, SettingOut
 from parametric_wall.solid.model import Model
 from parametric_wall.solid.shapes import solid_of, volume_of
 from parametric_wall.takeoff.closed_form import closed_form
@@ -24,7 +23,7 @@ from parametric_wall.verify.envelope import envelopes
 from parametric_wall.verify.gap import gap
 from parametric_wall.verify.joined import join
 from parametric_wall.verify.measure import measure_model
-from parametric_wall.verify.measured import Measured, displaced
+from parametric_wall.verify.measured import KINDS, Measured, displaced
 from parametric_wall.verify.overlap import overlap
 
 
@@ -69,11 +68,16 @@ class FileMeasures:
     """What was read back from the written files; None for a format that was not written."""
 
     step: Measured | None = None
-    glb: Mapping[str, float] | None = None
-    glb_rounding: Mapping[str, float] = field(default_factory=dict)
+    glb: Mapping[Kind, float] | None = None
+    glb_rounding: Mapping[Kind, float] = field(default_factory=dict)
     stl: float | None = None
     stl_rounding: float = 0.0
     misplaced: tuple[str, ...] = ()
+
+    @property
+    def step_volumes(self) -> Mapping[Kind, float] | None:
+        """Of the STEP file, mm3 by kind."""
+        return None if self.step is None else self.step.volumes
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,74 +126,53 @@ def rows(
     spec: JobSpec, laid: SettingOut, measured: Measured, files: FileMeasures
 ) -> tuple[Row, ...]:
     """The table of the proof."""
+    ways: _Ways = (_counted(laid), measured.volumes, files.step_volumes, files.glb)
     closed = _closed(spec, laid)
-    count = _counted(laid)
-    solid: Mapping[str, float] = measured.volumes
-    step: Mapping[str, float] | None = files.step.volumes if files.step else None
-    glb = files.glb
-    found = []
-    for c in COMPONENTS:
-        if c.kinds:
-            row = Row(
-                c.name,
-                closed.get(c.name, 0.0),
-                _sum(count, c.kinds),
-                _sum(solid, c.kinds),
-                None if step is None else _sum(step, c.kinds),
-                None if glb is None else _sum(glb, c.kinds),
-                rounding=_sum(files.glb_rounding, c.kinds),
-            )
-        else:
-            dug = sum(trench(s, w) for s, w in zip(spec.walls, laid.walls, strict=True))
-            row = Row(c.name, closed.get(c.name, 0.0), dug, _trench_solid(spec, laid))
-        found.append(row)
-    for kind in SPLIT:
-        found.append(
-            Row(
-                f"of these, {kind}s",
-                None,
-                count.get(kind, 0.0),
-                solid.get(kind, 0.0),
-                None if step is None else step.get(kind, 0.0),
-                None if glb is None else glb.get(kind, 0.0),
-                rounding=files.glb_rounding.get(kind, 0.0),
-            )
-        )
-    dug_names = {c.name for c in COMPONENTS if not c.kinds}
-    total = Row(
-        "total in the model",
-        sum(v for k, v in closed.items() if k not in dug_names),
-        sum(count.values()),
-        sum(solid.values()),
-        None if step is None else sum(step.values()),
-        None if glb is None else sum(glb.values()),
-        files.stl,
-        files.stl_rounding + sum(files.glb_rounding.values()),
-    )
-    return tuple(r for r in (*found, total) if r.closed or r.counted or r.solid)
+    built = [c for c in COMPONENTS if c.kinds]
+    found = [_row(c.name, c.kinds, ways, files, closed.get(c.name, 0.0)) for c in built]
+    found += [_row(f"of these, {kind}s", (kind,), ways, files, None) for kind in SPLIT]
+    total = _row("total in the model", KINDS, ways, files, sum(closed[c.name] for c in built))
+    rounding = total.rounding + files.stl_rounding
+    found.append(replace(total, stl=files.stl, rounding=rounding))
+    dug = sum(trench(s, w) for s, w in zip(spec.walls, laid.walls, strict=True))
+    found.insert(1, Row("trench", closed.get("trench", 0.0), dug, _trench_solid(spec, laid)))
+    return tuple(r for r in found if r.closed or r.counted or r.solid)
 
 
-def _sum(values: Mapping[str, float], kinds: Iterable[str]) -> float:
+_Volumes = Mapping[Kind, float]
+_Ways = tuple[_Volumes, _Volumes, _Volumes | None, _Volumes | None]
+
+
+def _row(
+    name: str, kinds: Iterable[Kind], ways: _Ways, files: FileMeasures, closed: float | None
+) -> Row:
+    """One row: what each way found for some kinds."""
+    kinds = tuple(kinds)
+    count, solid, step, mesh = (None if way is None else _sum(way, kinds) for way in ways)
+    rounding = _sum(files.glb_rounding, kinds)
+    return Row(name, closed, count, solid, step, mesh, rounding=rounding)
+
+
+def _sum(values: Mapping[Kind, float], kinds: Iterable[Kind]) -> float:
     return sum(values.get(k, 0.0) for k in kinds)
 
 
 def _closed(spec: JobSpec, laid: SettingOut) -> dict[str, float]:
     """Closed forms of all walls; the open perps, which only the bond knows, taken off."""
-    total: Counter[str] = Counter()
+    total = dict.fromkeys((c.name for c in COMPONENTS), 0.0)
     for wall, placed in zip(spec.walls, laid.walls, strict=True):
         for name, volume in closed_form(wall).items():
-            total[name] += volume  # type: ignore[assignment]
-        total["blocks and perps"] -= voids(placed)  # type: ignore[assignment]
-    return dict(total)
+            total[name] += volume
+        total["blocks and perps"] -= voids(placed)
+    return total
 
 
-def _counted(laid: SettingOut) -> dict[str, float]:
-    total: Counter[str] = Counter()
+def _counted(laid: SettingOut) -> dict[Kind, float]:
+    total = dict.fromkeys(KINDS, 0.0)
     for wall in laid.walls:
         for kind, volume in counted(wall).items():
-            if kind not in VOIDS:
-                total[kind] += volume  # type: ignore[assignment]
-    return dict(total)
+            total[kind] += volume
+    return {kind: volume for kind, volume in total.items() if kind not in VOIDS}
 
 
 def _trench_solid(spec: JobSpec, laid: SettingOut) -> float:

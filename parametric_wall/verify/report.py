@@ -34,7 +34,7 @@ class FileRecord(TypedDict):
 
 
 class ProofRecord(TypedDict):
-    """verification.json"""
+    """The file verification.json."""
 
     job: str
     title: str
