@@ -26,7 +26,7 @@ from parametric_wall.units import MM_PER_M
 NODES_AT_MOST = 3000
 """Pieces in a model whose pieces are still nodes of their own."""
 STRETCH = 20_000.0
-"""mm of wall merged into one mesh: a coordinate in it is good to 0.0005 mm."""
+"""mm of wall merged into one mesh: a coordinate in it is good to 0.001 mm."""
 Z_UP_TO_Y_UP = (-(0.5**0.5), 0.0, 0.0, 0.5**0.5)
 """A quarter turn about x, as a quaternion: glTF has y up, a wall has z up."""
 ROUGHNESS = 0.95

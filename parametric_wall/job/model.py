@@ -20,7 +20,7 @@ class Table(BaseModel):
 
 def _fill_in_size(row: object, known: dict[str, tables.KnownSize], depth: str) -> object:
     """Replace a named size by its figures; figures given beside it win."""
-    if not isinstance(row, dict) or "size" not in row:
+    if not isinstance(row, dict) or row.get("size") is None:
         return row
     size = known.get(row["size"]) if isinstance(row["size"], str) else None
     if size is None:
@@ -39,7 +39,7 @@ def _fill_in_size(row: object, known: dict[str, tables.KnownSize], depth: str) -
 class Block(Table):
     """The walling block: a known size by name, or its figures."""
 
-    size: str = ""
+    size: str | None = None
     length_mm: float = Field(ge=100, le=1000)
     width_mm: float = Field(ge=50, le=500)
     height_mm: float = Field(ge=40, le=500)
@@ -126,7 +126,7 @@ class Drip(Table):
 class Coping(Table):
     """The coping: a known size by name, or its figures, and how it is laid."""
 
-    size: str = ""
+    size: str | None = None
     length_mm: float = Field(ge=150, le=2000)
     width_mm: float = Field(ge=60, le=1000)
     thickness_mm: float = Field(ge=20, le=250)

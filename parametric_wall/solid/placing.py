@@ -32,4 +32,5 @@ def place_points(motions: Floats, points: Floats) -> Floats:
         motions: (n, 4, 4).
         points: (k, 3), mm.
     """
-    return np.einsum("nij,kj->nki", motions[:, :3, :3], points) + motions[:, None, :3, 3]
+    turned: Floats = np.einsum("nij,kj->nki", motions[:, :3, :3], points)
+    return turned + motions[:, None, :3, 3]

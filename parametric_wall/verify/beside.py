@@ -113,7 +113,7 @@ class Beside:
         """
         if self._process is not None and self._process.stdout is not None:
             try:
-                answer = pickle.load(self._process.stdout)
+                answer = pickle.load(self._process.stdout)  # noqa: S301 (of our own process)
             except (EOFError, pickle.UnpicklingError):
                 return measure_meshes(self._paths)
             if isinstance(answer, OutputError):
@@ -138,7 +138,7 @@ def reply(asked: IO[bytes], answered: IO[bytes]) -> None:
         answered: where the pickled measures go, or the error.
     """
     try:
-        paths = pickle.load(asked)
+        paths = pickle.load(asked)  # noqa: S301 (from our own process)
     except EOFError:
         return
     answer: Any

@@ -201,7 +201,8 @@ def sweep(lower: Floats, upper: Floats, shrink: float = TOLERANCE.coincident) ->
     for other in {0, 1, 2} - {axis}:
         meet &= low[first, other] < high[second, other]
         meet &= low[second, other] < high[first, other]
-    return order[np.column_stack((first[meet], second[meet]))]
+    pairs: Pairs = order[np.column_stack((first[meet], second[meet]))]
+    return pairs
 
 
 def _clashes(

@@ -1,0 +1,159 @@
+"""What must hold of every job, whatever its plan, ends, bond and copings."""
+
+from __future__ import annotations
+
+import copy
+import math
+from collections import defaultdict
+
+import pytest
+from hypothesis import assume, given, settings
+from strategies import jobs
+
+from parametric_wall.errors import JobError
+from parametric_wall.geometry import TOLERANCE
+from parametric_wall.job.model import Job
+from parametric_wall.job.read import validate
+from parametric_wall.job.resolve import JobSpec, resolve
+from parametric_wall.setting_out.bond import lap
+from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.setting_out.set_out import set_out
+from parametric_wall.takeoff.closed_form import closed_form
+from parametric_wall.takeoff.components import COMPONENTS
+from parametric_wall.takeoff.counted import counted, trench, voids
+from parametric_wall.takeoff.quantities import quantities
+
+EPS = TOLERANCE.coincident
+
+
+def laid_out(table: dict) -> tuple[JobSpec, SettingOut]:
+    """A drawn job, where it can be resolved, bonded and coped."""
+    try:
+        spec = resolve(validate(table))
+    except JobError:
+        assume(False)
+    laid = set_out(spec)
+    assume(not laid.walls[0].unbonded)
+    assume(all(run.lengths for run in laid.walls[0].coped))
+    return spec, laid
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs())
+def test_the_closed_form_meets_the_count(table: dict) -> None:
+    spec, laid = laid_out(table)
+    closed, count = closed_form(spec.walls[0]), counted(laid.walls[0])
+    for component in COMPONENTS:
+        by_count = sum(count.get(kind, 0.0) for kind in component.kinds)
+        if not component.kinds:
+            by_count = trench(spec.walls[0], laid.walls[0])
+        if component.name == "blocks and perps":
+            by_count += voids(laid.walls[0])
+        assert by_count == pytest.approx(closed.get(component.name, 0.0), rel=1e-9, abs=1e-3)
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs())
+def test_blocks_and_joints_fill_every_course_of_every_run(table: dict) -> None:
+    _, laid = laid_out(table)
+    for run in laid.walls[0].bonded:
+        for course in run.bond.courses:
+            placed = list(course.placed())
+            assert placed[0][0] == pytest.approx(course.span.start)
+            end = placed[-1][0] + placed[-1][1]
+            assert end == pytest.approx(course.span.end)
+            for (a, length), (b, _) in zip(placed, placed[1:], strict=False):
+                assert b - (a + length) == pytest.approx(course.joint)
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs())
+def test_laps_cuts_and_closers_keep_to_the_rules(table: dict) -> None:
+    spec, laid = laid_out(table)
+    rules, whole = spec.walls[0].rules, spec.walls[0].block.length_mm
+    for run in laid.walls[0].bonded:
+        courses = run.bond.courses
+        for lower, upper in zip(courses, courses[1:], strict=False):
+            assert lap(lower, upper) >= rules.min_lap - EPS
+        for course in courses:
+            beside = [m == "butt" for m in course.span.meets]
+            for i, piece in enumerate(course.pieces):
+                returns = (i == 0 and beside[0]) or (i == len(course.pieces) - 1 and beside[1])
+                assert piece >= (rules.min_closer if returns else rules.min_cut) - EPS
+                assert piece <= whole + EPS
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs())
+def test_corners_lap_course_by_course(table: dict) -> None:
+    """In every course just one of the two runs at a corner goes through, in the next the other."""
+    _, laid = laid_out(table)
+    runs = laid.walls[0].bonded
+    pairs = list(zip(runs, [*runs[1:], runs[0]], strict=True))
+    for before, after in pairs:
+        if before.run.end not in ("convex", "re-entrant"):
+            continue
+        through = [
+            (a.span.meets[1] == "through", b.span.meets[0] == "through")
+            for a, b in zip(before.bond.courses, after.bond.courses, strict=True)
+        ]
+        assert all(a != b for a, b in through)
+        assert all(x != y for x, y in zip(through, through[1:], strict=False))
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs())
+def test_moving_and_turning_a_job_changes_no_quantity(table: dict) -> None:
+    spec, laid = laid_out(table)
+    moved = copy.deepcopy(table)
+    moved["walls"][0]["place"] = {"x_mm": 12_345.5, "y_mm": -678.25, "heading_deg": 33}
+    other = resolve(validate(moved))
+    assert quantities(spec, laid) == quantities(other, set_out(other))
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs())
+def test_another_course_lowers_no_volume(table: dict) -> None:
+    spec, laid = laid_out(table)
+    taller = copy.deepcopy(table)
+    taller["walls"][0]["height"]["courses"] += 1
+    other = resolve(validate(taller))
+    more = set_out(other)
+    assume(not more.walls[0].unbonded)
+    fewer_by_kind, more_by_kind = counted(laid.walls[0]), counted(more.walls[0])
+    for kind in ("footing", "block", "bed"):
+        assert more_by_kind.get(kind, 0.0) >= fewer_by_kind.get(kind, 0.0) - 1e-3
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs())
+def test_a_job_written_out_and_read_again_is_the_same(table: dict) -> None:
+    try:
+        job = validate(table)
+    except JobError:
+        assume(False)
+    assert Job.model_validate(job.model_dump(exclude_none=True)) == job
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs())
+def test_every_piece_has_an_id_of_its_own(table: dict) -> None:
+    _, laid = laid_out(table)
+    seen = defaultdict(list)
+    for piece in laid.walls[0].pieces:
+        seen[piece.id].append(piece)
+    assert all(len(pieces) == 1 for pieces in seen.values())
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs())
+def test_copings_keep_to_their_rules(table: dict) -> None:
+    spec, laid = laid_out(table)
+    lay = spec.walls[0].coping
+    assume(lay is not None)
+    assert lay is not None
+    for run in laid.walls[0].coped:
+        assert max(run.lengths) <= lay.coping.length_mm + EPS
+        assert min(run.lengths) >= min(lay.min_cut, run.lengths[0]) - EPS
+        assert all(x >= lay.min_cut - EPS for x in run.lengths[1:-1])
+        assert run.clearance >= 0 or math.isinf(run.clearance)

@@ -1,0 +1,105 @@
+"""Jobs as hypothesis draws them: every kind of plan, end, coping and bond."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+BLOCKS = ("215x102.5x65", "290x140x140", "390x90x190", "440x100x140", "440x140x140", "440x100x215")
+
+
+@st.composite
+def copings(draw: st.DrawFn, thickness: float) -> dict[str, Any]:
+    over = draw(st.sampled_from((60, 80, 101)))
+    width = round(thickness + over)
+    flat = draw(st.booleans())
+    fall = {"to": draw(st.sampled_from(("front", "back"))), "mm": 5, "in_mm": width}
+    coping: dict[str, Any] = {
+        "length_mm": draw(st.sampled_from((450, 600, 900))),
+        "width_mm": width,
+        "thickness_mm": draw(st.sampled_from((45, 60))),
+        "overhang_front_mm": over / 2 - draw(st.sampled_from((0, 10))),
+        "overhang_end_mm": draw(st.sampled_from((0, 30))),
+        "corner": draw(st.sampled_from(("mitred", "run through"))),
+        "profile": "flat" if flat else "weathered",
+    }
+    if not flat or draw(st.booleans()):
+        coping["fall"] = fall
+    if draw(st.booleans()):
+        coping["drip"] = {"width_mm": 8, "depth_mm": 6, "distance_mm": 10}
+    return coping
+
+
+def ends() -> st.SearchStrategy[dict[str, Any]]:
+    return st.sampled_from(
+        (
+            {"kind": "stop"},
+            {"kind": "abutment", "joint": "mortar"},
+            {"kind": "abutment", "joint": "movement"},
+        )
+    )
+
+
+def lengths(least: int = 900) -> st.SearchStrategy[int]:
+    return st.integers(least // 5, 800).map(lambda n: n * 5)
+
+
+@st.composite
+def plans(draw: st.DrawFn, body: str) -> dict[str, Any]:
+    """A plan in which no leg comes near another."""
+    shape = draw(st.sampled_from(("straight", "rectangle", "L", "Z", "U out", "U in", "nook")))
+    inward, outward = ("left", "right") if body == "left" else ("right", "left")
+    if shape == "straight":
+        return {"shape": "straight", "length_mm": draw(lengths(500))}
+    if shape == "rectangle":
+        return {"shape": "rectangle", "length_mm": draw(lengths()), "width_mm": draw(lengths())}
+    turns = {"L": [inward], "Z": [inward, outward], "U out": [outward] * 2, "U in": [inward] * 2}
+    if shape in turns:
+        legs: list[dict[str, Any]] = [
+            {"length_mm": draw(lengths()), "turn": t} for t in turns[shape]
+        ]
+        return {"shape": "legs", "legs": [*legs, {"length_mm": draw(lengths())}]}
+    a, b, c, d = (draw(lengths()) for _ in range(4))
+    sides = ((a + c, inward), (b, inward), (c, outward), (d, inward), (a, inward), (b + d, inward))
+    closed = [{"length_mm": length, "turn": turn} for length, turn in sides]
+    return {"shape": "legs", "closed": True, "legs": closed}
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> dict[str, Any]:
+    """A job of one wall, as the tables of its file. It may have no legal bond."""
+    block = draw(st.sampled_from(BLOCKS))
+    body = draw(st.sampled_from(("left", "right")))
+    plan = draw(plans(body))
+    closed = plan["shape"] == "rectangle" or plan.get("closed", False)
+    wall: dict[str, Any] = {
+        "name": "wall",
+        "body": body,
+        "plan": plan,
+        "height": {"courses": draw(st.integers(1, 5))},
+    }
+    if closed and draw(st.booleans()):
+        wall["fill"] = {"base_level_mm": draw(st.sampled_from((-120, 0))), "drainage_mm": 20}
+        wall["fill"]["below_coping_mm"] = 10
+        wall["height"]["courses"] += 2
+        wall["weeps"] = {"kind": "open perps", "spacing_mm": 700}
+    if not closed:
+        wall |= {"start": draw(ends()), "end": draw(ends())}
+    job: dict[str, Any] = {
+        "title": "drawn",
+        "block": {"size": block},
+        "bond": {
+            "wish": draw(st.sampled_from(("half", "third", "quarter"))),
+            "third": draw(st.sampled_from(("raking", "to and fro"))),
+        },
+        "footing": {
+            "spread_mm": draw(st.sampled_from((0, 75, 150, 400))),
+            "depth_mm": 150,
+            "below_ground_mm": draw(st.sampled_from((0, 50))),
+        },
+        "walls": [wall],
+    }
+    if draw(st.integers(0, 4)):
+        job["coping"] = draw(copings(float(block.split("x")[1])))
+    return job
