@@ -89,7 +89,7 @@ def test_laps_of_a_440_block(wish: str, perp_to_perp: float) -> None:
 def test_a_block_return_laps_by_its_thickness_and_a_joint() -> None:
     """Without closers. A quarter of 440 is 112.5; a return 100 thick gives 110 perp to perp."""
     plan = '{ shape = "legs", legs = [{ length_mm = 2250, turn = "left" }, { length_mm = 2250 }] }'
-    spec = job("440x100x215", plan, more='bond = { wish = "quarter", min_cut_mm = 220, min_closer_mm = 220 }')
+    spec = job("440x100x215", plan, more='bond = { wish = "quarter", min_cut_mm = 330, min_closer_mm = 330 }')
     laps = [lap for run in set_out(spec).walls[0].bonded for lap in run.bond.laps]
     assert min(laps) == pytest.approx(100)
 
