@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+import io
 import json
+import signal
 import sys
 from collections.abc import Callable
+from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from parametric_wall import __version__
 from parametric_wall.errors import Fault, JobError, OutputError, WallError
 from parametric_wall.job.resolve import JobSpec
+from parametric_wall.pack.folder import MODEL_SUFFIXES, names_of, write_new
+from parametric_wall.pack.terminal import prepare, put
 
-GOOD, STOPPED, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
-FORMAT_NAMES = ("step", "stl", "glb")
+GOOD, STOPPED, BAD_INPUT, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
+FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
 
 app = typer.Typer(
     add_completion=False,
@@ -41,53 +46,56 @@ Quiet = Annotated[bool, typer.Option("--quiet", help="print only what went wrong
 def run() -> None:
     """The program's entry: turns what was raised into a message and an exit code."""
     as_json = "--json" in sys.argv
+    prepare(as_json=as_json)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
     try:
-        app()
-    except JobError as error:
-        _fail({"faults": [_fault(f) for f in error.faults]}, _faults_text(error), as_json)
-    except WallError as error:
-        _fail({"error": str(error)}, str(error), as_json)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(GOOD)
-    except OSError as error:
-        text = f"{error.filename or ''}: {error.strerror or error}".lstrip(": ")
-        _fail({"error": text}, text, as_json)
-    except ImportError as error:
-        text = (
-            f"a library is missing: {error}. The CAD kernel needs libGL.so.1 and libX11.so.6 "
-            "from the system (Debian: libgl1 and libx11-6)."
-        )
-        _fail({"error": text}, text, as_json)
+        code = app(standalone_mode=False) or GOOD
     except KeyboardInterrupt:
-        print("stopped; earlier results are untouched", file=sys.stderr)
-        sys.exit(INTERRUPTED)
+        code = INTERRUPTED
+    except Exception as error:  # noqa: BLE001 (nobody is to be met with a traceback)
+        code = _fail(error, as_json)
+    if code == INTERRUPTED:  # The command line's own library catches it and gives this.
+        _fail(InterruptedError("stopped; no result is half-written"), as_json)
+    sys.exit(code)
 
 
-def _fail(record: dict[str, Any], text: str, as_json: bool) -> None:
+def _fail(error: Exception, as_json: bool) -> int:
+    faults = error.faults if isinstance(error, JobError) else (_fault(error),)
     if as_json:
-        print(json.dumps(record, ensure_ascii=False))
-    print(text, file=sys.stderr)
-    sys.exit(BAD_INPUT)
+        put(json.dumps({"faults": [asdict(f) for f in faults]}))
+    if isinstance(error, JobError):
+        many = len(faults)
+        head = f"{many} fault{'s' if many > 1 else ''}:"
+        put("\n".join([head, *(f"  {f}" for f in faults)]), "stderr")
+    elif hasattr(error, "show"):  # It knows the usage of its command.
+        usage = io.StringIO()
+        error.show(usage)
+        put(usage.getvalue().rstrip(), "stderr")
+    else:
+        put(str(faults[0]).removeprefix(": "), "stderr")
+    return BAD_INPUT
 
 
-def _fault(fault: Fault) -> dict[str, str]:
-    return {
-        "path": fault.path,
-        "value": fault.value,
-        "problem": fault.problem,
-        "hint": fault.hint,
-    }
-
-
-def _faults_text(error: JobError) -> str:
-    many = len(error.faults)
-    head = f"{many} fault{'s' if many > 1 else ''} in the job file:"
-    return "\n".join([head, *(f"  {f}" for f in error.faults)])
+def _fault(error: Exception) -> Fault:
+    """What was raised, as a fault; the path is that of a file, where there is one."""
+    if isinstance(error, typer.TyperException):
+        return Fault("", "", error.format_message())
+    if isinstance(error, OSError):
+        return Fault(str(error.filename or ""), "", error.strerror or str(error))
+    if isinstance(error, ImportError):
+        hint = (
+            "the CAD kernel needs libGL.so.1 and libX11.so.6 from the system; "
+            "Debian has them in libgl1 and libx11-6"
+        )
+        return Fault("", "", f"a library is missing: {error}", hint)
+    if isinstance(error, WallError):
+        return Fault("", "", str(error))
+    problem = f"the program failed: {type(error).__name__}: {error}"
+    return Fault("", "", problem, "the fault is the program's own, not the job's")
 
 
 def _load(job: str, changes: list[str] | None) -> JobSpec:
-    from parametric_wall.job.read import load, loads
+    from parametric_wall.job.read import MOST_BYTES, load, loads
 
     wanted = {}
     for change in changes or []:
@@ -95,13 +103,15 @@ def _load(job: str, changes: list[str] | None) -> JobSpec:
         if not equals or not key:
             raise JobError([Fault("--with", change, "must be KEY=VALUE")])
         wanted[key.strip()] = value.strip()
-    if job == "-":
-        return loads(sys.stdin.buffer.read(), changes=wanted)
-    return load(job, changes=wanted)
+    if job != "-":
+        return load(job, changes=wanted)
+    if sys.stdin is None:
+        raise JobError([Fault("-", "", "standard input is closed")])
+    return loads(sys.stdin.buffer.read(MOST_BYTES + 1), changes=wanted)
 
 
 def _progress(quiet: bool) -> Callable[[str], None]:
-    return (lambda _: None) if quiet else (lambda text: print(f"... {text}", file=sys.stderr))
+    return (lambda _: None) if quiet else (lambda text: put(f"... {text}", "stderr"))
 
 
 def _suffixes(formats: str | None) -> tuple[str, ...] | None:
@@ -115,13 +125,20 @@ def _suffixes(formats: str | None) -> tuple[str, ...] | None:
     return tuple(f".{n}" for n in names)
 
 
+def _keep(job: str, out: Path, name: str) -> None:
+    """See that no result takes the place of the job file itself."""
+    own = out / Path(job).name
+    if own.name in names_of(name) and own.exists() and own.samefile(job):
+        raise OutputError(f"{job}: a result would take its place: choose another folder")
+
+
 @app.callback(invoke_without_command=True)
 def main(
     version: Annotated[bool, typer.Option("--version", help="print the version")] = False,
 ) -> None:
     """Sets out low garden walls and planters, and proves the quantities on a solid model."""
     if version:
-        print(__version__)
+        put(__version__)
         raise typer.Exit
 
 
@@ -139,13 +156,16 @@ def build(
     """Build a job: models, setting-out, quantities, findings, and the proof of the quantities."""
     from parametric_wall.pack import screen
     from parametric_wall.pack.build import build as build_job
+    from parametric_wall.solid import kernel
 
-    suffixes = _suffixes(formats)
-    built = build_job(_load(job, changes), out, suffixes, _progress(quiet or as_json))
+    suffixes, progress = _suffixes(formats), _progress(quiet or as_json)
+    spec = _load(job, changes)
+    _keep(job, out, spec.name)
+    built = build_job(spec, out, suffixes, progress, kernel.load)
     if as_json:
-        print(screen.built_json(built))
+        put(screen.built_json(built))
     elif not quiet or not built.good:
-        print(screen.built_text(built, out))
+        put(screen.built_text(built, out))
     raise typer.Exit(GOOD if built.good else STOPPED)
 
 
@@ -163,9 +183,9 @@ def check(
     laid = set_out(spec)
     found = check_job(spec, laid)
     if as_json:
-        print(screen.findings_json(spec, found))
+        put(screen.findings_json(spec, found))
     elif not quiet or stops(found):
-        print(screen.check_text(spec, laid, found))
+        put(screen.check_text(spec, laid, found))
     raise typer.Exit(STOPPED if stops(found) else GOOD)
 
 
@@ -183,12 +203,12 @@ def takeoff(
     laid = set_out(spec)
     found = check_job(spec, laid)
     if stops(found):
-        print(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
+        put(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
         raise typer.Exit(STOPPED)
     if as_json:
-        print(screen.takeoff_json(spec, laid))
+        put(screen.takeoff_json(spec, laid))
     elif not quiet:
-        print(screen.takeoff_text(spec, laid))
+        put(screen.takeoff_text(spec, laid))
 
 
 @app.command()
@@ -204,25 +224,22 @@ def verify(
 
     again = verify_folder(folder, load_record(folder))
     if as_json:
-        print(screen.again_json(again))
+        put(screen.again_json(again))
     elif not quiet or not again.agrees:
-        print(screen.again_text(again))
+        put(screen.again_text(again))
     raise typer.Exit(GOOD if again.agrees else STOPPED)
 
 
 @app.command()
 def new(
     path: Annotated[Path, typer.Argument(metavar="JOB.toml", help="the file to write")],
+    as_json: AsJson = False,
 ) -> None:
     """Write a commented job file to start from; never over an existing one."""
     from parametric_wall.job.starter import STARTER
 
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(STARTER)
-    except FileExistsError:
-        raise OutputError(f"{path}: exists already, and is left as it is") from None
-    print(f"wrote {path}")
+    write_new(path, STARTER.encode())
+    put(json.dumps({"wrote": str(path)}) if as_json else f"wrote {path}")
 
 
 @app.command()
@@ -230,7 +247,7 @@ def sizes(as_json: AsJson = False) -> None:
     """List the known sizes of blocks and copings."""
     from parametric_wall.pack import screen
 
-    print(screen.sizes_json() if as_json else screen.sizes_text())
+    put(screen.sizes_json() if as_json else screen.sizes_text())
 
 
 @app.command()
@@ -238,11 +255,12 @@ def schema(
     what: Annotated[
         str, typer.Argument(help="job, setting-out, take-off, findings or verification")
     ] = "job",
+    as_json: AsJson = False,  # noqa: ARG001 (every command has it; a schema is JSON anyway)
 ) -> None:
     """Print a JSON schema: of the job file, or of a written file."""
     from parametric_wall.pack.schemas import schema as schema_of
 
-    print(json.dumps(schema_of(what), indent=2, ensure_ascii=False))
+    put(json.dumps(schema_of(what), indent=2, ensure_ascii=False))
 
 
 @app.command()
@@ -253,4 +271,4 @@ def explain(
     """Explain a finding's code; list all codes without one."""
     from parametric_wall.pack import screen
 
-    print(screen.explain(code, as_json=as_json))
+    put(screen.explain(code, as_json=as_json))

@@ -14,12 +14,11 @@ import numpy as np
 
 from parametric_wall.errors import OutputError
 from parametric_wall.export.glb import Glb
-from parametric_wall.export.write import NOTHING
 from parametric_wall.geometry import Placement, Point3, direction
 from parametric_wall.setting_out.model import Kind
 from parametric_wall.solid.colours import TINTS, Rgb
 from parametric_wall.solid.mesh import Floats, Indices, flat
-from parametric_wall.solid.model import Group, Instance, Model
+from parametric_wall.solid.model import NOTHING, Group, Instance, Model
 from parametric_wall.solid.placing import matrices, place_points
 from parametric_wall.units import MM_PER_M
 

@@ -29,9 +29,8 @@ from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
 from parametric_wall.errors import OutputError
 from parametric_wall.export.step_colours import colour_solids
-from parametric_wall.export.write import NOTHING
 from parametric_wall.solid import kernel
-from parametric_wall.solid.model import Model, WallModel
+from parametric_wall.solid.model import NOTHING, Model, WallModel
 from parametric_wall.solid.shapes import location_of
 
 TEXTS = {"write.step.schema": "AP214IS", "write.step.unit": "MM", "xstep.cascade.unit": "MM"}

@@ -9,10 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from parametric_wall.errors import OutputError
-from parametric_wall.export.write import NOTHING
 from parametric_wall.geometry import Point3
 from parametric_wall.solid.mesh import Mesh
-from parametric_wall.solid.model import Instance, Model, WallModel
+from parametric_wall.solid.model import NOTHING, Instance, Model, WallModel
 from parametric_wall.solid.placing import matrices, place_points
 
 FAR = 100_000.0

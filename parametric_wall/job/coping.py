@@ -60,10 +60,6 @@ class CopingLay:
         """The coping's section, drips cut out."""
         return self._place(self._outline(), bed)
 
-    def joint_section(self, bed: float) -> tuple[Point, ...]:
-        """The section of a coping joint: the coping's own, so that the drip stays open."""
-        return self.section(bed)
-
     def rise(self) -> float:
         """From the thin edge of the bed's top to the highest arris, mm."""
         return max(z for _, z in self.section(0.0))

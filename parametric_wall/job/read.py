@@ -2,35 +2,24 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
-from difflib import get_close_matches
+from dataclasses import replace
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
+from unicodedata import category
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from parametric_wall.errors import Fault, JobError
+from parametric_wall.job.faults import faults_of, shown
 from parametric_wall.job.model import Job
 from parametric_wall.job.resolve import JobSpec, resolve
 
-LATER = {
-    "radius_mm": "curved walls",
-    "curve": "curved walls",
-    "turn_deg": "corners other than quarter turns",
-    "angle_deg": "corners other than quarter turns",
-    "slope_mm": "sloping ground and stepped footings",
-    "slope_deg": "sloping ground and stepped footings",
-    "steps": "sloping ground and stepped footings",
-    "piers": "piers",
-    "pier": "piers",
-    "openings": "openings and gates",
-    "opening": "openings and gates",
-    "junctions": "T junctions",
-    "junction": "T junctions",
-    "units_thick": "walls two units thick",
-    "thickness_units": "walls two units thick",
-}
-"""Keys people will try, and what they mean: each is refused with its own message."""
+MOST_BYTES = 1_000_000
+"""A job of forty walls with sixty legs each is a tenth of this."""
+SHARED = ("block", "joints", "bond", "coping", "footing", "base")
+"""Tables of the job that every wall may rest on."""
 
 
 def load(source: Path | str, *, changes: dict[str, str] | None = None) -> JobSpec:
@@ -46,21 +35,34 @@ def load(source: Path | str, *, changes: dict[str, str] | None = None) -> JobSpe
         OSError: the file cannot be read.
     """
     path = Path(source)
-    return loads(path.read_bytes(), name=path.stem, changes=changes)
+    with path.open("rb") as file:
+        data = file.read(MOST_BYTES + 1)
+    return loads(data, name=path.stem, changes=changes)
 
 
 def loads(
     data: bytes | str, *, name: str = "job", changes: dict[str, str] | None = None
 ) -> JobSpec:
     """Read and resolve a job from TOML text; see `load`."""
+    _check_name(name)
     table = _parse(data)
+    faults: list[Fault] = []
     for path, text in (changes or {}).items():
-        _change(table, path, text)
-    return resolve(validate(table), name)
+        try:
+            _change(table, path, text)
+        except JobError as error:
+            faults += error.faults
+    if faults:
+        raise JobError(faults)
+    try:
+        job = validate(table)
+    except JobError as error:
+        raise JobError([*error.faults, *_further(table, error.faults)]) from None
+    return resolve(job, name)
 
 
 def validate(table: dict[str, Any]) -> Job:
-    """Check a job's tables.
+    """Check a job's tables, each by itself.
 
     Raises:
         JobError: with every fault found.
@@ -68,149 +70,121 @@ def validate(table: dict[str, Any]) -> Job:
     try:
         return Job.model_validate(table)
     except ValidationError as error:
-        raise JobError(_faults(error)) from None
+        raise JobError(faults_of(error)) from None
+
+
+def _further(table: dict[str, Any], found: tuple[Fault, ...]) -> list[Fault]:
+    """Faults of a faulty job that one table by itself does not show.
+
+    Walls of one name; and what takes more than one key to see, in the walls that have
+    no fault yet and rest on no faulty table.
+    """
+    walls = table.get("walls")
+    if not isinstance(walls, list):
+        return []
+    further = _same_names(walls)
+    tops = {f.path.split(".")[0] for f in found}
+    if not tops.isdisjoint(SHARED):
+        return further
+    shared = {key: table[key] for key in SHARED if key in table}
+    for i, wall in enumerate(walls):
+        at = f"walls.{i}"
+        if any(f"{f.path}.".startswith(f"{at}.") for f in found):
+            continue
+        try:
+            resolve(validate({"title": "a wall", **shared, "walls": [wall]}))
+        except JobError as error:
+            moved = [replace(f, path=re.sub(r"^walls\.0\b", at, f.path)) for f in error.faults]
+            further += [f for f in moved if f not in further]
+    return further
+
+
+def _same_names(walls: list[Any]) -> list[Fault]:
+    """Every wall that has the name of one before it."""
+    first: dict[str, int] = {}
+    faults = []
+    for i, name in enumerate(_names(walls)):
+        if name is not None and first.setdefault(name, i) != i:
+            problem = f"is the name of walls.{first[name]} already"
+            hint = "every wall needs a name of its own"
+            faults.append(Fault(f"walls.{i}.name", shown(name), problem, hint))
+    return faults
+
+
+def _check_name(name: str) -> None:
+    """The written files bear the job's name: it has to be one that files can have."""
+    odd = any(category(character) in ("Cc", "Cs") for character in name)
+    if Path(name).name != name or odd:
+        hint = "the results bear this name: it may have no slash and no control character"
+        raise JobError([Fault("file", shown(name), "cannot be the name of results", hint)])
 
 
 def _parse(data: bytes | str) -> dict[str, Any]:
+    if len(data) > MOST_BYTES:
+        raise JobError([Fault("file", "", f"is longer than {MOST_BYTES} bytes: no job file")])
+    hint = "save the file as UTF-8"
     try:
-        text = data.decode("utf-8-sig") if isinstance(data, bytes) else data
+        text = data.decode("utf-8") if isinstance(data, bytes) else data
     except UnicodeDecodeError as error:
         at = f"byte {error.start}"
-        hint = "save the file as UTF-8"
         raise JobError([Fault("file", at, "is not UTF-8 text", hint)]) from None
+    if "\0" in text:
+        at = f"character {text.index(chr(0))}"
+        raise JobError([Fault("file", at, "is not UTF-8 text", hint)])
+    return _toml(text.removeprefix("\ufeff"))
+
+
+def _toml(text: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(text.replace("\r\n", "\n"))
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         hint = "numbers have a point, not a comma; text stands in quotes"
         raise JobError([Fault("file", "", f"is not TOML: {error}", hint)]) from None
+    except ValueError:  # The parser's own limit on digits.
+        raise JobError([Fault("file", "", "has a number too long to read")]) from None
     except RecursionError:
         raise JobError([Fault("file", "", "is nested too deeply")]) from None
 
 
 def _change(table: dict[str, Any], path: str, text: str) -> None:
     """Set one value by its dotted path; the text is TOML, or a bare word."""
-    try:
-        value = tomllib.loads(f"v = {text}")["v"]
-    except tomllib.TOMLDecodeError:
-        value = text
     *parents, last = path.split(".")
     here: Any = table
-    for i, key in enumerate(parents):
+    for key in parents:
         if isinstance(here, list):
             here = here[_index(here, key, path)]
         elif isinstance(here, dict):
             here = here.setdefault(key, {})
-        else:
-            problem = f"{'.'.join(parents[:i])} is not a table"
-            raise JobError([Fault(path, text, problem)])
     if isinstance(here, list):
-        here[_index(here, last, path)] = value
+        here[_index(here, last, path)] = _value(text)
     elif isinstance(here, dict):
-        here[last] = value
+        here[last] = _value(text)
     else:
-        raise JobError([Fault(path, text, f"{'.'.join(parents)} is not a table")])
+        raise JobError([Fault(path, shown(text), "leads through what is no table")])
+
+
+def _value(text: str) -> Any:
+    try:
+        read = tomllib.loads(f"value = {text}")
+    except (ValueError, RecursionError):
+        return text
+    return read["value"] if len(read) == 1 else text
+
+
+def _names(items: list[Any]) -> list[str | None]:
+    """The name of every item of a list; None where it has none that is text."""
+    names = [item.get("name") if isinstance(item, dict) else None for item in items]
+    return [name if isinstance(name, str) else None for name in names]
 
 
 def _index(items: list[Any], key: str, path: str) -> int:
     """A place in a list: by number from 0, or by the name of the wall there."""
-    names = [item.get("name") for item in items if isinstance(item, dict)]
+    names = _names(items)
     if key in names:
         return names.index(key)
-    if key.isdecimal() and int(key) < len(items):
-        return int(key)
-    known = f"0 to {len(items) - 1}" + (f", or {', '.join(map(str, names))}" if names else "")
-    raise JobError([Fault(path, key, "names no item of the list", f"use {known}")])
-
-
-def _faults(error: ValidationError) -> list[Fault]:
-    faults = []
-    for item in error.errors(include_url=False):
-        loc = [str(part) for part in item["loc"]]
-        # A union's branch shows up in the location; the file has no such key.
-        loc = [p for i, p in enumerate(loc) if not _is_branch(loc, i)]
-        faults.append(_fault(item, loc))
-    return faults
-
-
-_BRANCHES = {"straight", "rectangle", "legs", "stop", "abutment"}
-
-
-def _is_branch(loc: list[str], i: int) -> bool:
-    return loc[i] in _BRANCHES and i > 0 and loc[i - 1] in {"plan", "start", "end"}
-
-
-def _fault(item: Any, loc: list[str]) -> Fault:
-    path, kind, ctx = ".".join(loc), item["type"], item.get("ctx", {})
-    value = _shown(item["input"]) if kind != "missing" else ""
-    if kind == "extra_forbidden":
-        return _unknown_key(path, loc, value)
-    if kind == "missing":
-        return Fault(path, "", "is missing", _needs(loc))
-    if kind == "finite_number":
-        return Fault(path, value, "must be a finite number")
-    if kind == "union_tag_not_found":
-        return Fault(path, "", f"needs {ctx['discriminator']}")
-    if kind == "union_tag_invalid":
-        hint = f"choose {ctx['expected_tags']}"
-        key = str(ctx["discriminator"]).strip("'")
-        return Fault(f"{path}.{key}", str(ctx["tag"]), "is not known today", hint)
-    message = item["msg"].removeprefix("Value error, ")
-    if kind.startswith(("greater", "less")):
-        message = f"{message.replace('Input should be', 'must be')}{_range(loc)}"
-    return Fault(path, value, message.replace("Input should be", "must be"))
-
-
-def _unknown_key(path: str, loc: list[str], value: str) -> Fault:
-    key = loc[-1]
-    if key in LATER:
-        return Fault(path, value, f"{LATER[key]} cannot be set out yet")
-    model = _model_at(loc[:-1])
-    known = sorted(model.model_fields) if model else []
-    near = get_close_matches(key, known, 1, 0.6)
-    hint = f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
-    return Fault(path, value, "is not a known key", hint)
-
-
-def _needs(loc: list[str]) -> str:
-    model = _model_at(loc[:-1])
-    if model and "size" in model.model_fields:
-        return "give size, or every figure"
-    return ""
-
-
-def _range(loc: list[str]) -> str:
-    """The whole allowed range of a key, for its message."""
-    model = _model_at(loc[:-1])
-    field = model.model_fields.get(loc[-1]) if model else None
-    if field is None:
-        return ""
-    found = {
-        name: getattr(m, name)
-        for m in field.metadata
-        for name in ("ge", "gt", "le", "lt")
-        if getattr(m, name, None) is not None
-    }
-    low, high = found.get("ge", found.get("gt")), found.get("le", found.get("lt"))
-    return f" (range {low:g} to {high:g})" if low is not None and high is not None else ""
-
-
-def _model_at(loc: list[str]) -> type[BaseModel] | None:
-    """The model of the table that stands at a location."""
-    models: list[type[BaseModel]] = [Job]
-    for key in loc:
-        if key.isdecimal():
-            continue
-        found = [m.model_fields[key].annotation for m in models if key in m.model_fields]
-        models = [m for annotation in found for m in _models_in(annotation)]
-    return models[0] if models else None
-
-
-def _models_in(annotation: Any) -> list[type[BaseModel]]:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return [annotation]
-    return [m for arg in get_args(annotation) for m in _models_in(arg)]
-
-
-def _shown(value: object) -> str:
-    text = repr(value) if isinstance(value, str) else str(value)
-    return text if len(text) <= 60 else text[:57] + "..."
+    places = [str(i) for i in range(len(items))]
+    if key in places:
+        return places.index(key)
+    known = [f"0 to {len(items) - 1}"] if items else []
+    hint = f"use {', '.join([*known, *map(shown, filter(None, names))])}" if known else ""
+    raise JobError([Fault(path, shown(key), "names no item of the list", hint)])

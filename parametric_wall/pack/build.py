@@ -7,7 +7,7 @@ import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeGuard
 
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from parametric_wall.verify.report import ProofRecord
 
 Progress = Callable[[str], None]
+
+MOST = 1e100
+"""No quantity of any unit comes near this; beyond it sums would overflow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +61,7 @@ def build(
     folder: Path,
     suffixes: tuple[str, ...] | None = None,
     progress: Progress = lambda _: None,
+    load_kernel: Callable[[], None] = lambda: None,
 ) -> Built:
     """Build a job into a folder.
 
@@ -66,6 +70,8 @@ def build(
         folder: where the results go.
         suffixes: of the model formats to write; all by default.
         progress: told what is being done.
+        load_kernel: called before the kernel is first used; a program of one purpose can
+            load it faster than a plain import does.
 
     Raises:
         OutputError: the results cannot be written; older ones are untouched.
@@ -75,18 +81,20 @@ def build(
     findings = check(spec, laid)
     found = records.json_bytes(records.findings_record(spec, findings))
     if stops(findings):
-        with staged(folder) as stage:
+        with staged(folder, spec.name) as stage:
             write(stage / "findings.json", found)
         return Built(spec, laid, findings, (), None, ("findings.json",))
     lines = quantities(spec, laid)
     cuts = cut_units(spec, laid)
-    with staged(folder) as stage:
+    with staged(folder, spec.name) as stage:
         write(stage / "findings.json", found)
         setting_out = records.setting_out_record(spec, laid)
         write(stage / "setting-out.json", records.json_bytes(setting_out))
         take_off = records.take_off_record(spec, lines, cuts)
         write(stage / "take-off.json", records.json_bytes(take_off))
         write(stage / "cut-list.csv", records.cut_list_csv(cuts))
+        progress("loading the CAD kernel")
+        load_kernel()
         proof = _models(spec, laid, stage, suffixes, progress)
         names = tuple(sorted(p.name for p in stage.iterdir()))
         write(stage / RECORD, records.json_bytes(_record(spec, proof, stage, names)))
@@ -101,7 +109,6 @@ def _models(
     progress: Progress,
 ) -> Proof:
     """Write the models and prove them. The kernel is loaded only here."""
-    progress("loading the CAD kernel")
     from parametric_wall.export.formats import FORMATS
     from parametric_wall.solid.model import model_of
     from parametric_wall.verify.proof import prove, read_back
@@ -135,16 +142,43 @@ def load_record(folder: Path) -> dict[str, object]:
     """The verification record of a built folder.
 
     Raises:
-        OutputError: there is none, or it cannot be read.
+        OutputError: there is none, or it cannot be read, or is not one.
     """
     path = folder / RECORD
     try:
-        record = json.loads(path.read_text(encoding="utf-8"))
+        text = path.read_text(encoding="utf-8")
+        record = json.loads(text, parse_float=_float, parse_constant=_float, parse_int=_int)
     except FileNotFoundError:
         hint = "build a job into this folder first"
         raise OutputError(f"{folder}: has no {RECORD}; {hint}") from None
+    except RecursionError:
+        raise OutputError(f"{path}: is nested too deeply to be a record") from None
     except (OSError, ValueError) as error:
         raise OutputError(f"{path}: cannot be read: {error}") from error
-    if not isinstance(record, dict):
+    if not _is_record(record):
         raise OutputError(f"{path}: is not a verification record")
     return record
+
+
+def _float(text: str) -> float:
+    number = float(text)
+    if not abs(number) < MOST:
+        msg = f"{text} is no quantity"
+        raise ValueError(msg)
+    return number
+
+
+def _int(text: str) -> int:
+    _float(text)
+    return int(text)
+
+
+def _is_record(record: Any) -> TypeGuard[dict[str, object]]:
+    """Whether this is built like a record; what its numbers say is not looked at."""
+    if not isinstance(record, dict):
+        return False
+    rows, files = record.get("rows"), record.get("files")
+    if not isinstance(rows, list) or not isinstance(files, list):
+        return False
+    named = [(row, "component") for row in rows] + [(file, "name") for file in files]
+    return all(isinstance(item, dict) and isinstance(item.get(key), str) for item, key in named)

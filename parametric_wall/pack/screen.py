@@ -29,7 +29,8 @@ def _text(record: Any) -> str:
 
 def _title(spec: JobSpec) -> str:
     job = spec.job
-    return " - ".join(str(part) for part in (job.title, job.client, job.date) if part)
+    parts = (str(part) for part in (job.title, job.client, job.date) if part)
+    return " - ".join(" ".join(part.split()) for part in parts)
 
 
 def _verdict(found: tuple[Finding, ...]) -> str:

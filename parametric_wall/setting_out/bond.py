@@ -254,6 +254,15 @@ def bond(unit: Unit, odd: Span, even: Span, count: int, *, fine: bool = False) -
     return Bond(laid, tuple(lap(a, b) for a, b in pairwise(laid)), misses, cuts)
 
 
+def exists(unit: Unit, odd: Span, even: Span, count: int, *, fine: bool = False) -> bool:
+    """Whether any bond is legal among the phases tried; see `bond`."""
+    tried = phases(unit, (odd, even), fine=fine)
+    lower, upper = candidates(unit, odd, tried), candidates(unit, even, tried)
+    if count == 1:
+        return bool(lower)
+    return any(lap(a, b) >= unit.min_lap - EPS for a, b in product(lower, upper))
+
+
 _Ways = dict[int, tuple[tuple[int, int, float], tuple[int, ...]]]
 """For each candidate of a course, the cost of the best way up to it, and that way."""
 _Step = tuple[int, int, float, int]

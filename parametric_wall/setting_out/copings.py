@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from parametric_wall.geometry import TOLERANCE, Bar, End, Placement
+from parametric_wall.geometry import TOLERANCE, Bar, End, Placement, Point
 from parametric_wall.job.coping import CopingLay
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.along import Stretch, clearance, fill
@@ -18,6 +18,8 @@ from parametric_wall.setting_out.coping_ends import (
 )
 from parametric_wall.setting_out.model import Kind, Piece
 from parametric_wall.setting_out.runs import Run
+
+Section = tuple[Point, ...]
 
 WIDEN_STEPS = 5
 """How often the clearance is halved towards the greatest that needs no more cuts."""
@@ -124,56 +126,65 @@ def _joint_edges(origin: float, lengths: tuple[float, ...], joint: float) -> lis
 
 
 def coping_pieces(spec: WallSpec, coped: tuple[CopedRun, ...]) -> Iterator[Piece]:
-    """Beds, copings and joints of every run, from the left."""
+    """Beds, copings and joints of every run, from the left; nothing where no row fits."""
     for laid in coped:
-        yield from _run_pieces(spec, laid)
+        if laid.lengths:
+            yield from _beds(spec, laid)
+            yield from _row(spec, laid)
 
 
-def _run_pieces(spec: WallSpec, laid: CopedRun) -> Iterator[Piece]:
-    lay, run, bed = spec.coping, laid.run, spec.gauge.bed
+def _piece(
+    spec: WallSpec, laid: CopedRun, name: str, kind: Kind, outline: Section, ends: tuple[End, End]
+) -> Piece:
+    """A section over the last course of a run, between two planes."""
+    start, end = ends
+    shape = Bar(outline, End(0.0, start.per_u), End(end.at - start.at, end.per_u))
+    at = Placement(start.at, 0.0, spec.gauge.masonry_top).then(laid.run.place)
+    number, course = laid.run.number, spec.gauge.courses + 1
+    id_ = f"{spec.name}/{laid.run.name}/cop/{name}"
+    return Piece(id_, kind, spec.name, number, course, shape, at)
+
+
+def _beds(spec: WallSpec, laid: CopedRun) -> Iterator[Piece]:
+    """The bed on the wall, with the filler that goes on up beside it, and the bed at a corner."""
+    lay, bed, start, end = spec.coping, spec.gauge.bed, laid.start, laid.end
     assert lay is not None
-    course = spec.gauge.courses + 1
-    section, joint_section = lay.section(bed), lay.joint_section(bed)
-    prefix = f"{spec.name}/{run.name}/cop"
-
-    def piece(
-        name: str,
-        kind: Kind,
-        outline: tuple[tuple[float, float], ...],
-        start: End,
-        end: End,
-        cut: bool = False,
-        length: float = 0.0,
-    ) -> Piece:
-        shape = Bar(outline, End(0.0, start.per_u), End(end.at - start.at, end.per_u))
-        at = Placement(start.at, 0.0, spec.gauge.masonry_top).then(run.place)
-        return Piece(
-            f"{prefix}/{name}", kind, spec.name, run.number, course, shape, at, cut, length
-        )
-
-    yield piece("bed", "coping bed", lay.bed_section(bed), laid.start.bed, laid.end.bed)
-    if laid.start.joint == "movement":
-        yield piece("f00", "filler", lay.bed_section(bed), laid.start.joint_face, laid.start.bed)
-    if laid.end.joint == "movement":
-        yield piece("f01", "filler", lay.bed_section(bed), laid.end.bed, laid.end.joint_face)
-    corner = corner_bed(run, lay)
+    section = lay.bed_section(bed)
+    yield _piece(spec, laid, "bed", "coping bed", section, (start.bed, end.bed))
+    if start.joint == "movement":
+        yield _piece(spec, laid, "f00", "filler", section, (start.joint_face, start.bed))
+    if end.joint == "movement":
+        yield _piece(spec, laid, "f01", "filler", section, (end.bed, end.joint_face))
+    corner = corner_bed(laid.run, lay)
     if corner is not None:
         s0, s1, u0, u1 = corner
-        outline = ((u0, 0.0), (u1, 0.0), (u1, lay.underside(u1, bed)), (u0, lay.underside(u0, bed)))
-        yield piece("bed-corner", "coping bed", outline, End(s0), End(s1))
-    last = len(laid.lengths)
-    edges = _joint_edges(laid.origin, laid.lengths, lay.coping.joint_mm)
-    starts = [laid.start.face, *(End(e + lay.coping.joint_mm) for e in edges)]
-    ends = [*(End(e) for e in edges), laid.end.face]
-    if laid.start.joint != "none":
-        kind: Kind = "filler" if laid.start.joint == "movement" else "coping joint"
-        yield piece("j00", kind, joint_section, laid.start.joint_face, laid.start.face)
+        top = (u1, lay.underside(u1, bed)), (u0, lay.underside(u0, bed))
+        under = ((u0, 0.0), (u1, 0.0), *top)
+        yield _piece(spec, laid, "bed-corner", "coping bed", under, (End(s0), End(s1)))
+
+
+def _row(spec: WallSpec, laid: CopedRun) -> Iterator[Piece]:
+    """Copings and their joints; the joint after piece 3 is j03, the one before the first j00."""
+    lay, start, end = spec.coping, laid.start, laid.end
+    assert lay is not None
+    # The joint has the coping's own section, so that the drip stays open.
+    section, joint = lay.section(spec.gauge.bed), lay.coping.joint_mm
+    edges = _joint_edges(laid.origin, laid.lengths, joint)
+    starts = [start.face, *(End(e + joint) for e in edges)]
+    ends = [*(End(e) for e in edges), end.face]
+    if start.joint != "none":
+        yield _piece(spec, laid, "j00", _kind(start), section, (start.joint_face, start.face))
     for i, (a, b, length) in enumerate(zip(starts, ends, laid.lengths, strict=True), 1):
         whole = length >= lay.coping.length_mm - TOLERANCE.coincident
         cut = not whole or a.per_u != 0 or b.per_u != 0
-        yield piece(f"{i:02d}", "coping", section, a, b, cut, length)
-        if i < last:
-            yield piece(f"j{i:02d}", "coping joint", joint_section, b, starts[i])
-    if laid.end.joint != "none":
-        kind = "filler" if laid.end.joint == "movement" else "coping joint"
-        yield piece(f"j{last:02d}", kind, joint_section, laid.end.face, laid.end.joint_face)
+        coping = _piece(spec, laid, f"{i:02d}", "coping", section, (a, b))
+        yield replace(coping, cut=cut, length=length)
+        if i < len(ends):
+            yield _piece(spec, laid, f"j{i:02d}", "coping joint", section, (b, starts[i]))
+    if end.joint != "none":
+        name = f"j{len(ends):02d}"
+        yield _piece(spec, laid, name, _kind(end), section, (end.face, end.joint_face))
+
+
+def _kind(end: CopingEnd) -> Kind:
+    return "filler" if end.joint == "movement" else "coping joint"

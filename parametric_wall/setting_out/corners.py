@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from parametric_wall.job.resolve import WallSpec
-from parametric_wall.setting_out.bond import Bond, Span, Unit, bond
+from parametric_wall.setting_out.bond import Bond, Span, Unit, bond, exists
 from parametric_wall.setting_out.runs import Run, meetings
 
 STEPS = {"half": 1 / 2, "third": 1 / 3, "quarter": 1 / 4}
@@ -58,17 +58,20 @@ def unit_of(spec: WallSpec) -> Unit:
     )
 
 
-def _span(run: Run, course: int, before: int, after: int, joint: float) -> Span:
-    meets = meetings(run, course, before, after)
-    return Span(*run.block_span(*meets, joint), meets)
+def _spans(run: Run, before: int, after: int, joint: float) -> tuple[Span, Span]:
+    """What the odd courses of a run have to fill, and the even ones."""
+    odd, even = (meetings(run, course, before, after) for course in (1, 2))
+    return (
+        Span(*run.block_span(*odd, joint), odd),
+        Span(*run.block_span(*even, joint), even),
+    )
 
 
 def run_bond(
     run: Run, unit: Unit, count: int, before: int, after: int, *, fine: bool
 ) -> Bond | None:
     """The bond of one run for given phases of its corners."""
-    odd, even = (_span(run, course, before, after, unit.joint) for course in (1, 2))
-    return bond(unit, odd, even, count, fine=fine)
+    return bond(unit, *_spans(run, before, after, unit.joint), count, fine=fine)
 
 
 def bond_runs(
@@ -126,22 +129,24 @@ def _extend(
 
 def _possible(run: Run, unit: Unit, count: int, *, fine: bool) -> bool:
     return any(
-        run_bond(run, unit, count, before, after, fine=fine) is not None
+        exists(unit, *_spans(run, before, after, unit.joint), count, fine=fine)
         for before in (0, 1)
         for after in (0, 1)
     )
 
 
 def _advise(run: Run, unit: Unit, count: int) -> Unbonded:
-    """The nearest lengths, both ways, within one block."""
-    two = min(count, 2)  # What two courses cannot do, more cannot.
-    found: list[float | None] = []
-    for way in (-1, 1):
-        steps = range(1, int(unit.pitch / ADVICE_STEP) + 1)
+    """The nearest lengths, both ways, within one block; every phase is tried on the way."""
+    steps = range(1, int(unit.pitch / ADVICE_STEP) + 1)
+
+    def nearest(way: int) -> float | None:
         lengths = (run.length + way * k * ADVICE_STEP for k in steps)
-        fits = (x for x in lengths if _possible(_resized(run, x), unit, two, fine=False))
-        found.append(next(fits, None))
-    return Unbonded(run, *found)
+        return next((x for x in lengths if _fits(x)), None)
+
+    def _fits(length: float) -> bool:
+        return _possible(_resized(run, length), unit, count, fine=True)
+
+    return Unbonded(run, nearest(-1), nearest(1))
 
 
 def _resized(run: Run, length: float) -> Run:

@@ -33,6 +33,9 @@ LAYERS: dict[Kind, Layer] = {
 }
 """What each kind is laid with."""
 
+NOTHING = "the model has no pieces: there is nothing to write"
+"""What a writer says of a model without pieces."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Prototype:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import math
 from collections import defaultdict
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -62,7 +63,7 @@ def test_blocks_and_joints_fill_every_course_of_every_run(table: dict) -> None:
             assert placed[0][0] == pytest.approx(course.span.start)
             end = placed[-1][0] + placed[-1][1]
             assert end == pytest.approx(course.span.end)
-            for (a, length), (b, _) in zip(placed, placed[1:], strict=False):
+            for (a, length), (b, _) in pairwise(placed):
                 assert b - (a + length) == pytest.approx(course.joint)
 
 
@@ -73,7 +74,7 @@ def test_laps_cuts_and_closers_keep_to_the_rules(table: dict) -> None:
     rules, whole = spec.walls[0].rules, spec.walls[0].block.length_mm
     for run in laid.walls[0].bonded:
         courses = run.bond.courses
-        for lower, upper in zip(courses, courses[1:], strict=False):
+        for lower, upper in pairwise(courses):
             assert lap(lower, upper) >= rules.min_lap - EPS
         for course in courses:
             beside = [m == "butt" for m in course.span.meets]
@@ -98,7 +99,7 @@ def test_corners_lap_course_by_course(table: dict) -> None:
             for a, b in zip(before.bond.courses, after.bond.courses, strict=True)
         ]
         assert all(a != b for a, b in through)
-        assert all(x != y for x, y in zip(through, through[1:], strict=False))
+        assert all(x != y for x, y in pairwise(through))
 
 
 @settings(max_examples=100, deadline=None)
@@ -114,7 +115,7 @@ def test_moving_and_turning_a_job_changes_no_quantity(table: dict) -> None:
 @settings(max_examples=100, deadline=None)
 @given(jobs())
 def test_another_course_lowers_no_volume(table: dict) -> None:
-    spec, laid = laid_out(table)
+    _, laid = laid_out(table)
     taller = copy.deepcopy(table)
     taller["walls"][0]["height"]["courses"] += 1
     other = resolve(validate(taller))

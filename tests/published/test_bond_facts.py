@@ -8,6 +8,8 @@ A block return laps by a quarter of a block at the least (trade-college page).
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from parametric_wall.job.read import loads
@@ -39,15 +41,13 @@ def test_eighteen_whole_blocks_a_course_and_no_cut() -> None:
     [("440x100x215", 105), ("440x140x215", 65), ("390x90x190", 90)],
 )
 def test_the_closer_that_half_bond_needs_beside_a_return(block: str, closer: float) -> None:
-    length = float(block.split("x")[0])
-    width = float(block.split("x")[1])
+    length, width, _ = map(float, block.split("x"))
     # An L whose legs suit the block: whole blocks in the course that goes through.
     legs = [n * (length + 10) - 10 for n in (6, 4)]
     plan = (
         f'{{ shape = "legs", legs = [{{ length_mm = {legs[0]}, turn = "left" }}, '
         f"{{ length_mm = {legs[1] + width + 10} }}] }}"
     )
-    del width
     first = set_out(job(block, plan)).walls[0].bonded[0].bond
     assert first.misses == 0
     butting = [c for c in first.courses if c.span.meets[1] == "butt"]
@@ -89,7 +89,11 @@ def test_laps_of_a_440_block(wish: str, perp_to_perp: float) -> None:
 def test_a_block_return_laps_by_its_thickness_and_a_joint() -> None:
     """Without closers. A quarter of 440 is 112.5; a return 100 thick gives 110 perp to perp."""
     plan = '{ shape = "legs", legs = [{ length_mm = 2250, turn = "left" }, { length_mm = 2250 }] }'
-    spec = job("440x100x215", plan, more='bond = { wish = "quarter", min_cut_mm = 330, min_closer_mm = 330 }')
+    spec = job(
+        "440x100x215",
+        plan,
+        more='bond = { wish = "quarter", min_cut_mm = 330, min_closer_mm = 330 }',
+    )
     laps = [lap for run in set_out(spec).walls[0].bonded for lap in run.bond.laps]
     assert min(laps) == pytest.approx(100)
 
@@ -102,5 +106,5 @@ def test_raking_third_bond_steps_the_same_way_in_every_course() -> None:
         more='bond = { wish = "third", third = "raking" }',
     )
     courses = set_out(spec).walls[0].bonded[0].bond.courses
-    steps = [(b.phase - a.phase) % 450 for a, b in zip(courses, courses[1:], strict=False)]
+    steps = [(b.phase - a.phase) % 450 for a, b in pairwise(courses)]
     assert steps == pytest.approx([150.0] * 5)

@@ -31,7 +31,9 @@ height = {{ courses = {courses} }}
 
 def test_volume_of_a_once_weathered_coping() -> None:
     """Computed: 0.6 x 0.275 x (0.060 + 0.050) / 2 = 0.009075 m3, less grooves of 0.0000624."""
-    text = 'size = "600x275x60"\nprofile = "weathered"\nfall = { to = "front", mm = 10, in_mm = 275 }'
+    text = (
+        'size = "600x275x60"\nprofile = "weathered"\nfall = { to = "front", mm = 10, in_mm = 275 }'
+    )
     lay = job(text).walls[0].coping
     assert 600 * signed_area(lay.section(10)) / 1e9 == pytest.approx(0.009075, rel=1e-12)
     drip = "\ndrip = { width_mm = 13, depth_mm = 8, distance_mm = 20 }"
@@ -43,7 +45,7 @@ def test_volume_of_a_once_weathered_coping() -> None:
 def test_a_fall_of_1_in_40_over_150_is_3_75() -> None:
     """BS 5642-2 and practice (from memory): weathering of at least 1:40."""
     text = (
-        "length_mm = 600\nwidth_mm = 150\nthickness_mm = 50\nprofile = \"weathered\"\n"
+        'length_mm = 600\nwidth_mm = 150\nthickness_mm = 50\nprofile = "weathered"\n'
         'fall = { to = "front", mm = 1, in_mm = 40 }'
     )
     assert job(text, block="440x100x140").walls[0].coping.weathering == pytest.approx(3.75)

@@ -12,8 +12,9 @@ from parametric_wall.takeoff.closed_form import closed_form, measure
 
 
 def height(finished: float, level: float = 0.0):
-    return loads(
-        f"""
+    return (
+        loads(
+            f"""
 title = "height"
 [block]
 size = "440x140x140"
@@ -26,7 +27,10 @@ name = "w"
 plan = {{ shape = "straight", length_mm = 3590 }}
 height = {{ finished_mm = {finished} }}
 """
-    ).walls[0].gauge
+        )
+        .walls[0]
+        .gauge
+    )
 
 
 @pytest.mark.parametrize(("courses", "low", "high"), [(4, 590, 635), (3, 444, 480)])

@@ -50,7 +50,7 @@ start = {{ kind = "abutment" }}
     ],
 )
 def test_units_and_mortar_to_the_square_metre(size, per_m2, mortar_m3_m2) -> None:
-    length, width, height = size
+    length, _, height = size
     courses, blocks = 1, 40
     run = blocks * (length + 10)
     spec = wall(*size, run, courses)

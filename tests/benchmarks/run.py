@@ -1,0 +1,117 @@
+"""Whole processes side by side in one run, as ratios. Printed, never asserted: machines are noisy.
+
+python tests/benchmarks/run.py
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+
+HERE = Path(__file__).parent
+ROUNDS = 5
+PYTHON = sys.executable
+TOOL = (PYTHON, "-m", "parametric_wall")
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One command, how often it is run, and what it is held against."""
+
+    name: str
+    command: tuple[str, ...]
+    against: str = "import cadquery"
+    target: float | None = None
+    rounds: int = ROUNDS
+
+
+def long_job(length: float) -> str:
+    """A straight wall in one panel, six courses high."""
+    return f"""
+title = "long"
+[block]
+size = "440x140x140"
+[coping]
+size = "600x220x50"
+fall = {{ to = "front", mm = 5, in_mm = 220 }}
+[footing]
+below_ground_mm = 150
+[[walls]]
+name = "long"
+plan = {{ shape = "straight", length_mm = {length:g} }}
+height = {{ courses = 6 }}
+"""
+
+
+def cases(folder: Path) -> list[Case]:
+    """All commands; about 600, 3,000 and 12,000 parts."""
+    jobs = {}
+    for parts, metres in ((600, 20), (3000, 100), (12000, 400)):
+        jobs[parts] = folder / f"long-{parts}.toml"
+        jobs[parts].write_text(long_job(metres * 1000), encoding="utf-8")
+
+    def built(parts: int) -> tuple[str, ...]:
+        return (*TOOL, "build", str(jobs[parts]), "--out", str(folder / f"out-{parts}"), "--quiet")
+
+    def peer(name: str) -> tuple[str, ...]:
+        return (PYTHON, str(HERE / f"peer_{name}.py"), str(folder), "20000")
+
+    return [
+        Case("import cadquery", (PYTHON, "-c", "import cadquery")),
+        Case("import OCP", (PYTHON, "-c", "import OCP"), target=None),
+        Case("check, 600", (*TOOL, "check", str(jobs[600])), target=0.35),
+        Case("takeoff, 600", (*TOOL, "takeoff", str(jobs[600])), target=0.35),
+        Case("build, 600", built(600), target=2.0),
+        Case("build, 3000", built(3000)),
+        Case("build, 12000", built(12000), target=10.0, rounds=2),
+        Case("assembly peer, 600", peer("assembly")),
+        Case("loop peer, 600", peer("loop"), rounds=1),
+    ]
+
+
+def seconds(command: tuple[str, ...]) -> float:
+    """How long a whole process takes."""
+    env = {**os.environ, "PYTHONHASHSEED": "0"}
+    start = time.perf_counter()
+    done = subprocess.run(command, env=env, check=False, capture_output=True, text=True)
+    took = time.perf_counter() - start
+    if done.returncode != 0:
+        raise SystemExit(f"{' '.join(command)} failed:\n{done.stdout}\n{done.stderr}")
+    return took
+
+
+def main() -> None:
+    """Run everything in turn, round after round, and print the table."""
+    with tempfile.TemporaryDirectory() as name:
+        every = cases(Path(name))
+        times: dict[str, list[float]] = {case.name: [] for case in every}
+        for turn in range(ROUNDS):
+            for case in every:
+                if turn < case.rounds:
+                    times[case.name].append(seconds(case.command))
+    middle = {name: median(values) for name, values in times.items()}
+    print(f"{'whole process':24} {'median s':>9} {'ratio':>7}  {'at most':>7}  against")
+    for case in every:
+        ratio = middle[case.name] / middle[case.against]
+        target = "" if case.target is None else f"{case.target:.2f}"
+        row = f"{case.name:24} {middle[case.name]:9.2f} {ratio:7.2f}  {target:>7}  {case.against}"
+        print(row)
+    build = middle["build, 600"]
+    print(f"\nloop peer / build: {middle['loop peer, 600'] / build:.1f} (at least 3.5)")
+    print(f"build / assembly peer: {build / middle['assembly peer, 600']:.2f} (at most 1.5)")
+    low = (middle["build, 3000"] - build) / 2400
+    high = (middle["build, 12000"] - middle["build, 3000"]) / 9000
+    print(f"cost of a further part, 3000-12000 / 600-3000: {high / low:.2f} (at most 1.3)")
+    peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(f"most memory of any process: {peak:.0f} MB (at most 900)")
+
+
+if __name__ == "__main__":
+    main()
