@@ -17,9 +17,9 @@ def bond_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
     for laid in wall.bonded:
         bond = laid.bond
         if bond.misses:
-            least = min(bond.laps)
+            least = bond.lap
             text = (
-                f"{spec.bond.wish} bond is not kept in {bond.misses} of {len(bond.laps)} courses; "
+                f"{spec.bond.wish} bond is not kept in {bond.misses} courses; "
                 f"the smallest lap is {least:.0f}"
             )
             where = f"{spec.name}/{laid.run.name}"

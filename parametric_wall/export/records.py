@@ -168,7 +168,7 @@ def _level(spec: WallSpec) -> LevelRecord:
 def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
     coped = {c.run.number: c for c in placed.coped}
     for laid in placed.bonded:
-        run, laps = laid.run, [x for x in laid.bond.laps if x < float("inf")]
+        run, lap = laid.run, laid.bond.lap
         coping = coped.get(run.number)
         clear = coping.clearance if coping and coping.clearance < float("inf") else None
         yield {
@@ -178,7 +178,7 @@ def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
             "start": run.start,
             "end": run.end,
             "perp_mm": _shown(laid.bond.courses[0].joint),
-            "smallest_lap_mm": _shown(min(laps)) if laps else None,
+            "smallest_lap_mm": _shown(lap) if lap < float("inf") else None,
             "wish_missed_courses": laid.bond.misses,
             "courses_mm": [[_shown(x) for x in c.pieces] for c in laid.bond.courses],
             "copings_mm": [_shown(x) for x in coping.lengths] if coping else [],

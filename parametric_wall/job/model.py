@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
@@ -50,6 +50,11 @@ class Block(Table):
     def _known(cls, row: object) -> object:
         return _fill_in_size(row, tables.blocks(), "height_mm")
 
+    @property
+    def name(self) -> str:
+        """Its work size, length x width x height."""
+        return f"{self.length_mm:g}x{self.width_mm:g}x{self.height_mm:g}"
+
     @model_validator(mode="after")
     def _longer_than_wide(self) -> Self:
         if self.length_mm <= self.width_mm:
@@ -84,11 +89,16 @@ class Joints(Table):
 class Bond(Table):
     """The bond wished for, and the rules that no bond may break."""
 
-    wish: Literal["half", "third", "quarter"] = "half"
+    wish: Literal["best", "half", "third", "quarter"] = Field(
+        default="best", description="best wastes least; the others come before waste"
+    )
     third: Literal["raking", "to and fro"] = "to and fro"
     min_lap_mm: float | None = Field(default=None, ge=10, le=500)
     min_cut_mm: float | None = Field(default=None, ge=10, le=500)
     min_closer_mm: float | None = Field(default=None, ge=10, le=500)
+    adjust: bool = Field(
+        default=True, description="open or close perps within their range where that saves cuts"
+    )
 
 
 class Fall(Table):
@@ -307,6 +317,46 @@ class Wall(Table):
     dpc: Dpc | None = None
 
 
+LOSSES_MM = {"hammer and bolster": 10.0, "saw": 4.0}
+"""Lost between two pieces of one unit: breakage, or the kerf of a blade (common practice)."""
+Criterion = Literal[
+    "wish", "blocks", "cuts", "side by side", "lap", "lengths", "symmetry", "joint"
+]
+CRITERIA: tuple[Criterion, ...] = get_args(Criterion)
+
+
+class Cutting(Table):
+    """How blocks are cut, and what makes one bond better than another."""
+
+    tool: Literal["hammer and bolster", "saw"] = "hammer and bolster"
+    loss_mm: float | None = Field(default=None, ge=0, le=50)
+    reuse_offcuts: bool = True
+    order: tuple[Criterion, ...] = Field(
+        default=CRITERIA, strict=False, description="criteria of the bond, the first counts most"
+    )
+    tries: int = Field(
+        default=150_000,
+        ge=0,
+        le=100_000_000,
+        description="bonds of one wall to look at beyond the usual ones, short of the bound",
+    )
+    seconds: float = Field(default=10.0, ge=0, le=600, description="for the proof of the cutting")
+
+    @property
+    def loss(self) -> float:
+        """Lost between two pieces of one unit, mm."""
+        return LOSSES_MM[self.tool] if self.loss_mm is None else self.loss_mm
+
+    @field_validator("order")
+    @classmethod
+    def _all_of_them(cls, order: tuple[Criterion, ...]) -> tuple[Criterion, ...]:
+        """Those that are not named follow in their usual order."""
+        if len(set(order)) < len(order):
+            msg = "a criterion is named twice"
+            raise ValueError(msg)
+        return (*order, *(c for c in CRITERIA if c not in order))
+
+
 class Job(Table):
     """A whole job: what it is called, what it is built of, and its walls."""
 
@@ -322,6 +372,7 @@ class Job(Table):
     block: Block | None = None
     joints: Joints = Joints()
     bond: Bond = Bond()
+    cutting: Cutting = Cutting()
     coping: Coping | None = None
     footing: Footing | None = None
     base: Base | None = None

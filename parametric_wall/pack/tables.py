@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from textwrap import wrap
@@ -48,11 +49,10 @@ def _wall(spec: WallSpec, placed: WallSetOut) -> str:
     height = f"gauge {g.gauge:.4g} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
     lines = [f"{spec.name}: {runs}{closed}; {g.courses} courses of {size}; {height}"]
     for laid in placed.bonded:
-        laps = [x for x in laid.bond.laps if x < float("inf")]
-        lap = f", smallest lap {min(laps):.0f}" if laps else ""
+        lap = f", smallest lap {laid.bond.lap:.0f}" if laid.bond.lap < math.inf else ""
         odd, *even = (row(c.pieces) for c in laid.bond.courses[:2])
         both = f"{odd} / {even[0]}" if even else odd
-        lines.append(f"  {laid.run.name}: courses {both}; {laid.bond.cuts} cuts{lap}")
+        lines.append(f"  {laid.run.name}: courses {both}; {len(laid.bond.cut)} cuts{lap}")
     lines += [f"  {c.run.name}: copings {row(c.lengths)}" for c in placed.coped]
     return "\n".join(lines)
 

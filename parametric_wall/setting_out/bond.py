@@ -1,9 +1,10 @@
-"""The bond of one run: which lengths each course is made of. Pure numbers, mm.
+"""The bond of one run: which lengths its courses are made of. Pure numbers, mm.
 
-The whole blocks of a course stand at one pitch, so that the perps between them
-have one phase: their place within the pitch. What is left at the two ends is
-filled by one piece, or, where that would be a sliver, shared between two. A bond
-is a row of such courses, each lapping the one below.
+A run is built of two courses in turn, odd and even, and each laps the other. The
+whole blocks of a course stand at one pitch, so that the perps between them have
+one phase: their place within the pitch. What is left at the two ends is filled by
+one piece, or, where that would be a sliver, shared between two; or the whole
+blocks stand at both ends and what is left is cut further in.
 """
 
 from __future__ import annotations
@@ -11,8 +12,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise, product
 from typing import Literal
 
@@ -24,7 +25,9 @@ existing wall, through a corner, or against the run that goes through."""
 
 EPS = TOLERANCE.coincident
 GRID = 5.0
-"""mm. Step of the finer search, taken only where the usual phases give no bond."""
+"""mm. Step of the finer search, taken where the usual phases do not settle it."""
+NEAR = 3
+"""Pitches from an end or the middle within which cuts stand."""
 SHARES = (0.0, 1 / 2, 1 / 3, 2 / 3, 1 / 4, 3 / 4)
 """The usual phases, in pitches from either end of either course."""
 
@@ -39,8 +42,6 @@ class Unit:
         min_lap: least overlap of a block on the blocks below.
         min_cut: shortest piece.
         min_closer: shortest piece beside a return.
-        step: the step from course to course that is wished for, in pitches.
-        raking: whether every course steps the same way.
     """
 
     length: float
@@ -48,33 +49,42 @@ class Unit:
     min_lap: float
     min_cut: float
     min_closer: float
-    step: float
-    raking: bool = False
 
     @property
     def pitch(self) -> float:
         """A whole block and its joint."""
         return self.length + self.joint
 
-    @property
-    def wish(self) -> float:
-        """The lap that the wished step gives."""
-        return self.pitch * self.step - self.joint
+    def with_joint(self, joint: float) -> Unit:
+        """The same block laid with another perp."""
+        return replace(self, joint=joint)
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The stretch that one course of a run has to fill, along the run's own axis.
+    """The stretch that one course of a run has to fill, its end joints included.
 
     Attributes:
-        start: where its first block begins.
-        end: where its last block ends.
-        meets: how it meets the two ends.
+        start: where the course begins, along the run's own axis.
+        end: where it ends.
+        meets: how it meets the two ends; at a joint or against another run, the
+            joint there is the course's own.
     """
 
     start: float
     end: float
     meets: tuple[Meeting, Meeting]
+
+    @property
+    def jointed(self) -> tuple[bool, bool]:
+        """Whether a joint stands at either end."""
+        a, b = (m in ("butt", "joint") for m in self.meets)
+        return a, b
+
+    def clear(self, joint: float) -> tuple[float, float]:
+        """Where the first block begins and the last one ends."""
+        a, b = self.jointed
+        return self.start + joint * a, self.end - joint * b
 
 
 @dataclass(frozen=True)
@@ -83,15 +93,17 @@ class Course:
 
     Attributes:
         span: what it fills.
+        whole: length of a whole block.
         joint: its perps.
         pieces: the lengths of its blocks, from the left.
         phase: where its perps stand in the pitch.
     """
 
     span: Span
+    whole: float
     joint: float
     pieces: tuple[float, ...]
-    phase: float
+    phase: float = 0.0
 
     @cached_property
     def perps(self) -> tuple[float, ...]:
@@ -100,51 +112,64 @@ class Course:
         The joint at a corner is one of them. The joint to an existing wall is
         not: every course has it at the same place.
         """
-        edges = [self.span.start - self.joint] if self.span.meets[0] == "butt" else []
+        start, end = self.span.meets
+        edges = [self.span.start] if start == "butt" else []
         edges += [at + length for at, length in self.placed()][:-1]
-        if self.span.meets[1] == "butt":
-            edges.append(self.span.end)
+        if end == "butt":
+            edges.append(self.span.end - self.joint)
         return tuple(edges)
+
+    @cached_property
+    def telling(self) -> tuple[float, ...]:
+        """The perps that tell the lap with a course of the same pitch.
+
+        Between its ends and its middle a long course steps on evenly, and so does the
+        other: what holds at one step holds at all of them.
+        """
+        pitch = self.whole + self.joint
+        if len(self.perps) <= 8 * NEAR:
+            return self.perps
+        low, high = self.span.start, self.span.end
+        marks = (low, (low + high) / 2, high)
+        return tuple(p for p in self.perps if any(abs(p - m) <= NEAR * pitch for m in marks))
 
     def placed(self) -> Iterator[tuple[float, float]]:
         """Where each piece begins, and its length."""
-        at = self.span.start
+        at, _ = self.span.clear(self.joint)
         for length in self.pieces:
             yield at, length
             at += length + self.joint
 
-    def cuts(self, whole: float) -> int:
-        """How many pieces are not whole."""
-        return sum(p < whole - EPS for p in self.pieces)
+    @cached_property
+    def cut(self) -> tuple[tuple[float, bool], ...]:
+        """The pieces that are not whole, and whether each shows an end at a stop end."""
+        free = [m == "free" for m in self.span.meets]
+        last = len(self.pieces) - 1
+        return tuple(
+            (length, (i == 0 and free[0]) or (i == last and free[1]))
+            for i, length in enumerate(self.pieces)
+            if length < self.whole - EPS
+        )
 
+    @cached_property
+    def beside(self) -> int:
+        """Places where two cut pieces stand side by side."""
+        least = self.whole - EPS
+        return sum(a < least and b < least for a, b in pairwise(self.pieces))
 
-@dataclass(frozen=True, slots=True)
-class Bond:
-    """A run's courses from the bottom up, and how they were ranked.
-
-    Attributes:
-        courses: one for each course of the wall.
-        laps: the least lap of each course on the one below.
-        misses: how many of them differ from the wish.
-        cuts: pieces that are not whole.
-    """
-
-    courses: tuple[Course, ...]
-    laps: tuple[float, ...]
-    misses: int
-    cuts: int
-
-    @property
-    def rank(self) -> tuple[float, ...]:
-        """Smaller is better: the wish first, then fewer cuts, then greater laps."""
-        return (self.misses, self.cuts, -sum(x for x in self.laps if x < math.inf))
+    @cached_property
+    def skew(self) -> bool:
+        """Whether it is not the same from either end."""
+        back = reversed(self.pieces)
+        return any(abs(a - b) > EPS for a, b in zip(self.pieces, back, strict=True))
 
 
 def lap(lower: Course, upper: Course) -> float:
     """Least overlap of the blocks of two courses, mm; negative where perps run on."""
     least = math.inf
-    edges = lower.perps
-    for left in upper.perps:
+    alike = lower.joint == upper.joint
+    edges = lower.telling if alike else lower.perps
+    for left in upper.telling if alike else upper.perps:
         i = bisect_left(edges, left)
         if i < len(edges):
             least = min(least, edges[i] - left - upper.joint)
@@ -155,10 +180,14 @@ def lap(lower: Course, upper: Course) -> float:
 
 def phases(unit: Unit, spans: Iterable[Span], *, fine: bool) -> tuple[float, ...]:
     """Phases to try: whole blocks from either end of either course, and the usual shares."""
-    starts = {end for s in spans for end in (s.start - unit.joint, s.end)}
-    found = {_phase(unit, at + share * unit.pitch) for at in starts for share in SHARES}
-    if fine:
-        found |= {_phase(unit, k * GRID) for k in range(math.ceil(unit.pitch / GRID))}
+    found = {0.0}
+    for span in spans:
+        a, b = span.clear(unit.joint)
+        for at, share in product((a - unit.joint, b), SHARES):
+            found.add(_phase(unit, at + share * unit.pitch))
+        if fine:
+            steps = range(math.ceil(unit.pitch / GRID))
+            found |= {_phase(unit, a + k * GRID) for k in steps}
     return tuple(sorted(found))
 
 
@@ -167,62 +196,80 @@ def _phase(unit: Unit, at: float) -> float:
     return 0.0 if phase >= unit.pitch - EPS else phase
 
 
-def _remainders(unit: Unit, left: float, least: float) -> Iterator[tuple[float, ...]]:
-    """Fill what is left beside the whole blocks: one piece, or one more whole shared by two."""
-    if left < EPS:
-        yield ()
-    elif left >= least - EPS:
-        if left <= unit.length + EPS:
-            yield (min(left, unit.length),)
-    else:
-        half = (left + unit.length) / 2
-        if half >= unit.min_cut - EPS:
-            yield (half, half)
-
-
 def candidates(unit: Unit, span: Span, tried: tuple[float, ...]) -> tuple[Course, ...]:
     """Every legal course of a span with its whole blocks at one of the phases tried."""
     found: dict[tuple[float, ...], Course] = {}
+    for phase, pieces in _all_fillings(unit, span, tried):
+        key = tuple(round(p, 6) for p in pieces)
+        if key not in found and legal(unit, span, key):
+            found[key] = Course(span, unit.length, unit.joint, key, phase)
+    return tuple(found.values())
+
+
+def _all_fillings(
+    unit: Unit, span: Span, tried: tuple[float, ...]
+) -> Iterator[tuple[float, tuple[float, ...]]]:
+    a, b = span.clear(unit.joint)
+    if b - a <= unit.length + EPS:
+        yield 0.0, (b - a,)
     for phase in tried:
         for pieces in _fillings(unit, span, phase):
-            key = tuple(round(p, 6) for p in pieces)
-            if _legal(unit, span, key) and key not in found:
-                found[key] = Course(span, unit.joint, key, phase)
-    return tuple(found.values())
+            yield phase, pieces
+    # Whole blocks from both ends, and what is left of them further in.
+    count = math.ceil((b - a + unit.joint - EPS) / unit.pitch)
+    left = b - a - (count - 1) * unit.pitch
+    phase = _phase(unit, a - unit.joint)
+    middle = (count - 1) // 2
+    for k in sorted({1, 2, middle, count - 3, count - 2} & set(range(1, count - 1))):
+        yield phase, (unit.length,) * k + (left,) + (unit.length,) * (count - 1 - k)
+        half = (left + unit.length) / 2
+        yield phase, (unit.length,) * k + (half, half) + (unit.length,) * (count - 2 - k)
 
 
 def _fillings(unit: Unit, span: Span, phase: float) -> Iterator[tuple[float, ...]]:
     pitch, joint = unit.pitch, unit.joint
-    length = span.end - span.start
-    if length <= unit.length + EPS:
-        yield (length,)
+    start, end = span.clear(joint)
     # The perps of this phase within the span: the first one's left edge, and how many.
-    first = span.start + (phase - span.start) % pitch
-    count = math.floor((span.end - joint - first + EPS) / pitch) + 1
+    first = start + (phase - start) % pitch
+    count = math.floor((end - joint - first + EPS) / pitch) + 1
     if count < 1:
         return
-    low, high = _least(unit, span)
-    left = first - span.start
-    right = span.end - (first + (count - 1) * pitch + joint)
+    low, high = least_pieces(unit, span)
+    left = first - start
+    right = end - (first + (count - 1) * pitch + joint)
     for a, b in product(_remainders(unit, left, low), _remainders(unit, right, high)):
         wholes = count - 1 - max(len(a) - 1, 0) - max(len(b) - 1, 0)
         if wholes >= 0:
             yield (*a, *(unit.length,) * wholes, *b)
 
 
-def _least(unit: Unit, span: Span) -> tuple[float, float]:
+def _remainders(unit: Unit, left: float, least: float) -> Iterator[tuple[float, ...]]:
+    """Fill what is left beside the whole blocks: one piece, or one more whole shared by two."""
+    if left < EPS:
+        yield ()
+        return
+    if least - EPS <= left <= unit.length + EPS:
+        yield (min(left, unit.length),)
+    half = (left + unit.length) / 2
+    if unit.min_cut - EPS <= half < unit.length - EPS:
+        yield (half, half)
+
+
+def least_pieces(unit: Unit, span: Span) -> tuple[float, float]:
     """The shortest piece at either end: a closer only beside a return."""
     a, b = (unit.min_closer if m == "butt" else unit.min_cut for m in span.meets)
     return a, b
 
 
-def _legal(unit: Unit, span: Span, pieces: tuple[float, ...]) -> bool:
+def legal(unit: Unit, span: Span, pieces: tuple[float, ...]) -> bool:
+    """Whether a row of pieces fills a span without a sliver."""
     if not pieces:
         return False
-    low, high = _least(unit, span)
+    low, high = least_pieces(unit, span)
+    start, end = span.clear(unit.joint)
     filled = sum(pieces) + (len(pieces) - 1) * unit.joint
     return (
-        abs(filled - (span.end - span.start)) < 1e-3
+        abs(filled - (end - start)) < 1e-3
         and pieces[0] >= low - EPS
         and pieces[-1] >= high - EPS
         and all(p >= unit.min_cut - EPS for p in pieces[1:-1])
@@ -230,78 +277,13 @@ def _legal(unit: Unit, span: Span, pieces: tuple[float, ...]) -> bool:
     )
 
 
-@lru_cache(maxsize=4096)
-def bond(unit: Unit, odd: Span, even: Span, count: int, *, fine: bool = False) -> Bond | None:
-    """The best-ranked bond among the phases tried; None where none of them is legal.
-
-    Args:
-        unit: block and rules.
-        odd: span of courses 1, 3, 5 ...
-        even: span of courses 2, 4, 6 ...
-        count: number of courses.
-        fine: whether to try every phase on a 5 mm grid.
-    """
-    tried = phases(unit, (odd, even), fine=fine)
-    rows = (candidates(unit, odd, tried), candidates(unit, even, tried))
-    steps = _steps(unit, *rows)
-    best: _Ways = {i: ((0, c.cuts(unit.length), 0.0), (i,)) for i, c in enumerate(rows[0])}
-    for k in range(1, count):
-        best = _next_course(unit, rows[k % 2], steps[k % 2], best)
-    if not best:
-        return None
-    (misses, cuts, _), way = min(best.values())
-    laid = tuple(rows[k % 2][i] for k, i in enumerate(way))
-    return Bond(laid, tuple(lap(a, b) for a, b in pairwise(laid)), misses, cuts)
-
-
-def exists(unit: Unit, odd: Span, even: Span, count: int, *, fine: bool = False) -> bool:
-    """Whether any bond is legal among the phases tried; see `bond`."""
-    tried = phases(unit, (odd, even), fine=fine)
-    lower, upper = candidates(unit, odd, tried), candidates(unit, even, tried)
-    if count == 1:
-        return bool(lower)
-    return any(lap(a, b) >= unit.min_lap - EPS for a, b in product(lower, upper))
-
-
-_Ways = dict[int, tuple[tuple[int, int, float], tuple[int, ...]]]
-"""For each candidate of a course, the cost of the best way up to it, and that way."""
-_Step = tuple[int, int, float, int]
-"""A lower and an upper candidate, their lap, and 1 where it is not as wished."""
-
-
-def _steps(
-    unit: Unit, odd: tuple[Course, ...], even: tuple[Course, ...]
-) -> tuple[list[_Step], list[_Step]]:
-    """Every legal step from an even course to an odd one, and from an odd to an even one."""
-    up: list[_Step] = []
-    down: list[_Step] = []
-    for (a, lower), (b, upper) in product(enumerate(odd), enumerate(even)):
-        value = lap(lower, upper)
-        if value >= unit.min_lap - EPS:
-            up.append((a, b, value, not _as_wished(unit, lower, upper, value)))
-            down.append((b, a, value, not _as_wished(unit, upper, lower, value)))
-    return down, up
-
-
-def _next_course(unit: Unit, here: tuple[Course, ...], steps: list[_Step], best: _Ways) -> _Ways:
-    """The best ways one course further up."""
-    after: _Ways = {}
-    for i, j, value, miss in steps:
-        if i not in best:
-            continue
-        (misses, cuts, laps), way = best[i]
-        laps = round(laps - value, 6) if value < math.inf else laps
-        cost = (misses + miss, cuts + here[j].cuts(unit.length), laps)
-        if j not in after or cost < after[j][0]:
-            after[j] = (cost, (*way, j))
-    return after
-
-
-def _as_wished(unit: Unit, lower: Course, upper: Course, value: float) -> bool:
-    """Whether one course steps over another as the wish has it, to what can be cut."""
-    if math.isinf(value):
-        return True
-    if abs(value - unit.wish) > TOLERANCE.cut:
-        return False
-    step = (upper.phase - lower.phase) % unit.pitch
-    return not unit.raking or abs(step - unit.step * unit.pitch) <= TOLERANCE.cut
+def whole_joints(unit: Unit, span: Span, low: float, high: float) -> Iterator[float]:
+    """Perps between two limits that let a span take whole blocks only."""
+    length = span.end - span.start
+    most = math.floor((length + EPS) / (unit.length + low)) + 1
+    for count in range(max(1, most - 2), most + 1):
+        joints = count - 1 + sum(span.jointed)
+        if joints:
+            joint = (length - count * unit.length) / joints
+            if low - EPS <= joint <= high + EPS:
+                yield joint

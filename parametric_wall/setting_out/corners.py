@@ -1,22 +1,32 @@
-"""Which run goes through at which corner, so that every run of a wall bonds.
+"""Which run goes through at which corner, and which bond each run has: chosen over the whole job.
 
-The two hands of a corner alternate course by course. Its phase says which run
-has the odd courses. The bonds of two runs meet only through the phase of the
-corner between them, so the best choice follows from one pass along the path.
+The two hands of a corner alternate course by course; its phase says which run has
+the odd courses. Bonds of two runs meet only through the phase of the corner between
+them, and through the blocks that their offcuts come from. A first choice follows from
+one pass along each wall; it is then improved run by run and corner by corner, as long
+as that makes the whole better.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import partial
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise, product
 
-from parametric_wall.job.resolve import WallSpec
-from parametric_wall.setting_out.bond import Bond, Span, Unit, bond, exists
-from parametric_wall.setting_out.runs import Run, meetings
+from parametric_wall.setting_out.bond import EPS, GRID, SHARES, Span, Unit
+from parametric_wall.setting_out.pairs import Wants, bought, run_bound, shortlist
+from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
+from parametric_wall.setting_out.runs import CORNERS, Run, meetings
 
-STEPS = {"half": 1 / 2, "third": 1 / 3, "quarter": 1 / 4}
 ADVICE_STEP = 5.0
 """mm. Step in which lengths near an impossible one are tried."""
+SWEEPS = 3
+"""How often every run and corner is looked at again."""
+TRIED = 12
+"""Bonds of one run that are tried in the whole."""
+FLIPPED = 2
+"""Bonds of each of two runs that are tried together when their corner changes hands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,62 +54,69 @@ class Unbonded:
     longer: float | None
 
 
-def unit_of(spec: WallSpec) -> Unit:
-    """The block of a wall as the bond sees it."""
-    wish = spec.bond.wish
-    return Unit(
-        spec.block.length_mm,
-        spec.joints.perp_mm,
-        spec.rules.min_lap,
-        spec.rules.min_cut,
-        spec.rules.min_closer,
-        STEPS[wish],
-        raking=wish == "third" and spec.bond.third == "raking",
-    )
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One wall to be bonded."""
+
+    runs: tuple[Run, ...]
+    closed: bool
+    unit: Unit
+    wants: Wants
 
 
-def _spans(run: Run, before: int, after: int, joint: float) -> tuple[Span, Span]:
+@dataclass(frozen=True, slots=True)
+class Certificate:
+    """How good a choice is.
+
+    Attributes:
+        blocks: bought for all walls of one block.
+        bound: fewer than this cannot do.
+    """
+
+    blocks: int
+    bound: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing can be better."""
+        return self.blocks <= self.bound
+
+
+Choice = tuple[BondedRun, ...]
+
+
+def spans(task: Task, run: Run, before: int, after: int) -> tuple[Span, Span]:
     """What the odd courses of a run have to fill, and the even ones."""
     odd, even = (meetings(run, course, before, after) for course in (1, 2))
-    return (
-        Span(*run.block_span(*odd, joint), odd),
-        Span(*run.block_span(*even, joint), even),
-    )
+    joint = task.unit.joint
+    return Span(*run.span(*odd, joint), odd), Span(*run.span(*even, joint), even)
 
 
-def run_bond(
-    run: Run, unit: Unit, count: int, before: int, after: int, *, fine: bool
-) -> Bond | None:
-    """The bond of one run for given phases of its corners."""
-    return bond(unit, *_spans(run, before, after, unit.joint), count, fine=fine)
+def _bonds(
+    task: Task, run: Run, before: int, after: int, *, fine: bool = False
+) -> tuple[Bond, ...]:
+    """The best bonds of a run: of the usual phases, or of all on the grid where they fail."""
+    odd, even = spans(task, run, before, after)
+    usual = shortlist(task.unit, odd, even, task.wants, fine=fine)
+    return usual or shortlist(task.unit, odd, even, task.wants, fine=True)
 
 
-def bond_runs(
-    spec: WallSpec, runs: tuple[Run, ...]
-) -> tuple[tuple[BondedRun, ...], tuple[Unbonded, ...]]:
-    """Bond every run of a wall; the second part names the runs that cannot be."""
-    unit, count = unit_of(spec), spec.gauge.courses
-    for fine in (False, True):
-        solve = partial(_along, spec.path.closed, runs, unit, count, fine=fine)
-        found = solve()
-        if found is not None:
-            return found, ()
-    failed = tuple(r for r in runs if not _possible(r, unit, count, fine=True))
-    # Each run may have a bond of its own and still not share its corners with the next.
-    return (), tuple(_advise(r, unit, count) for r in failed or runs)
+def fine_tries(task: Task) -> int:
+    """About how many bonds there are to look at in a wall on the fine grid."""
+    tried = task.unit.pitch / GRID + 4 * len(SHARES)
+    hands = sum(1 << ((r.start in CORNERS) + (r.end in CORNERS)) for r in task.runs)
+    return round(hands * tried**2)
 
 
-def _along(
-    closed: bool, runs: tuple[Run, ...], unit: Unit, count: int, *, fine: bool
-) -> tuple[BondedRun, ...] | None:
-    """The best phases along a path; for a closed one, for each phase of its last corner."""
-    best: tuple[tuple[float, ...], tuple[BondedRun, ...]] | None = None
-    for first in (0, 1) if closed else (0,):
-        ways: dict[int, tuple[tuple[float, ...], tuple[BondedRun, ...]]] = {first: ((0, 0, 0), ())}
-        for i, run in enumerate(runs):
-            last = i == len(runs) - 1
-            outs = ((first,) if closed else (0,)) if last else (0, 1)
-            ways = _extend(ways, run, outs, unit, count, fine=fine)
+def first_choice(task: Task) -> Choice | None:
+    """Bonds along one wall by themselves: each run's best that the corners allow together."""
+    best: tuple[Rank, Choice] | None = None
+    for first in (0, 1) if task.closed else (0,):
+        ways: dict[int, tuple[Rank, Choice]] = {first: ((), ())}
+        for i, run in enumerate(task.runs):
+            last = i == len(task.runs) - 1
+            outs = ((first,) if task.closed else (0,)) if last else (0, 1)
+            ways = _extend(task, ways, run, outs)
         for way in ways.values():
             if best is None or way[0] < best[0]:
                 best = way
@@ -107,57 +124,114 @@ def _along(
 
 
 def _extend(
-    ways: dict[int, tuple[tuple[float, ...], tuple[BondedRun, ...]]],
-    run: Run,
-    outs: tuple[int, ...],
-    unit: Unit,
-    count: int,
-    *,
-    fine: bool,
-) -> dict[int, tuple[tuple[float, ...], tuple[BondedRun, ...]]]:
-    longer: dict[int, tuple[tuple[float, ...], tuple[BondedRun, ...]]] = {}
-    for before, (cost, laid) in ways.items():
-        for after in outs:
-            found = run_bond(run, unit, count, before, after, fine=fine)
-            if found is None:
-                continue
-            total = tuple(round(a + b, 6) for a, b in zip(cost, found.rank, strict=True))
-            if after not in longer or total < longer[after][0]:
-                longer[after] = (total, (*laid, BondedRun(run, found, before, after)))
+    task: Task, ways: dict[int, tuple[Rank, Choice]], run: Run, outs: tuple[int, ...]
+) -> dict[int, tuple[Rank, Choice]]:
+    longer: dict[int, tuple[Rank, Choice]] = {}
+    for (before, (_, laid)), after in product(ways.items(), outs):
+        found = _bonds(task, run, before, after)
+        if not found:
+            continue
+        way = (*laid, BondedRun(run, found[0], before, after))
+        cost = _rank([(task, way)])
+        if after not in longer or cost < longer[after][0]:
+            longer[after] = (cost, way)
     return longer
 
 
-def _possible(run: Run, unit: Unit, count: int, *, fine: bool) -> bool:
-    return any(
-        exists(unit, *_spans(run, before, after, unit.joint), count, fine=fine)
-        for before in (0, 1)
-        for after in (0, 1)
+def _rank(chosen: list[tuple[Task, Choice]]) -> Rank:
+    """A choice over several walls, by the criteria."""
+    wants, length = chosen[0][0].wants, chosen[0][0].unit.length
+    bonds = [laid.bond for _, choice in chosen for laid in choice]
+    blocks = sum(b.whole for b in bonds)
+    blocks += bought(tuple(c for b in bonds for c in b.cut), length, wants)
+    return rank(measures(bonds, blocks), wants.order)
+
+
+def improve(chosen: list[tuple[Task, Choice]], *, fine: bool) -> list[tuple[Task, Choice]]:
+    """Change one run, or the hands of one corner, as long as the whole gets better."""
+    best, at = _rank(chosen), chosen
+    for _ in range(SWEEPS):
+        before = best
+        for w, i, j in _places(chosen):
+            for changed in _changes(at[w], i, j, fine=fine):
+                tried = [*at[:w], changed, *at[w + 1 :]]
+                cost = _rank(tried)
+                if cost < best:
+                    best, at = cost, tried
+        if best == before:
+            break
+    return at
+
+
+def _places(chosen: list[tuple[Task, Choice]]) -> Iterator[tuple[int, int, int | None]]:
+    """Every run, and every corner: the wall, the run, and the run it meets there."""
+    for w, (task, _) in enumerate(chosen):
+        yield from ((w, i, None) for i in range(len(task.runs)))
+        yield from ((w, i, j) for i, j in _corners(task))
+
+
+def _changes(
+    wall: tuple[Task, Choice], i: int, j: int | None, *, fine: bool
+) -> Iterator[tuple[Task, Choice]]:
+    """A wall with another bond in run i, or with the corner of runs i and j the other way."""
+    task, choice = wall
+    a = choice[i]
+    if j is None:
+        for bond in _bonds(task, a.run, a.before, a.after, fine=fine)[:TRIED]:
+            yield task, _with(choice, {i: replace(a, bond=bond)})
+        return
+    b = choice[j]
+    a, b = replace(a, after=1 - a.after), replace(b, before=1 - b.before)
+    firsts = _bonds(task, a.run, a.before, a.after, fine=fine)[:FLIPPED]
+    seconds = _bonds(task, b.run, b.before, b.after, fine=fine)[:FLIPPED]
+    for one, other in product(firsts, seconds):
+        yield task, _with(choice, {i: replace(a, bond=one), j: replace(b, bond=other)})
+
+
+def _with(choice: Choice, changed: dict[int, BondedRun]) -> Choice:
+    return tuple(changed.get(i, laid) for i, laid in enumerate(choice))
+
+
+def _corners(task: Task) -> Iterator[tuple[int, int]]:
+    """The two runs that meet at each corner."""
+    yield from pairwise(range(len(task.runs)))
+    if task.closed:
+        yield len(task.runs) - 1, 0
+
+
+def certificate(chosen: list[tuple[Task, Choice]], blocks: int) -> Certificate:
+    """What was bought, and what no choice can do with less of."""
+    least = sum(_wall_bound(task) for task, _ in chosen)
+    return Certificate(blocks, math.ceil(least - EPS))
+
+
+def _wall_bound(task: Task) -> float:
+    return sum(
+        min(
+            run_bound(task.unit, *spans(task, run, before, after), task.wants)
+            for before, after in product((0, 1), (0, 1))
+        )
+        for run in task.runs
     )
 
 
-def _advise(run: Run, unit: Unit, count: int) -> Unbonded:
-    """The nearest lengths, both ways, within one block; every phase is tried on the way."""
-    steps = range(1, int(unit.pitch / ADVICE_STEP) + 1)
+def unbonded(task: Task) -> tuple[Unbonded, ...]:
+    """The runs of a wall that no bond fills, with lengths that would do."""
+    failed = tuple(r for r in task.runs if not _possible(task, r))
+    # Each run may have a bond of its own and still not share its corners with the next.
+    return tuple(_advise(task, r) for r in failed or task.runs)
+
+
+def _possible(task: Task, run: Run) -> bool:
+    return any(_bonds(task, run, before, after) for before, after in product((0, 1), (0, 1)))
+
+
+def _advise(task: Task, run: Run) -> Unbonded:
+    """The nearest lengths, both ways, within one block."""
+    steps = range(1, int(task.unit.pitch / ADVICE_STEP) + 1)
 
     def nearest(way: int) -> float | None:
         lengths = (run.length + way * k * ADVICE_STEP for k in steps)
-        return next((x for x in lengths if _fits(x)), None)
-
-    def _fits(length: float) -> bool:
-        return _possible(_resized(run, length), unit, count, fine=True)
+        return next((x for x in lengths if _possible(task, run.resized(x))), None)
 
     return Unbonded(run, nearest(-1), nearest(1))
-
-
-def _resized(run: Run, length: float) -> Run:
-    a, b = run.core
-    return Run(
-        run.index,
-        run.number,
-        length,
-        run.place,
-        run.start,
-        run.end,
-        (a, b + length - run.length),
-        run.thickness,
-    )

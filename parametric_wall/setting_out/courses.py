@@ -44,31 +44,34 @@ def _run_course(
         at = Placement(a, 0.0, z + up).then(run.place)
         return Piece(f"{prefix}/{name}", kind, spec.name, run.number, number, shape, at)
 
-    bed = run.solid_span(*course.span.meets, course.joint)
+    bed = run.span(*course.span.meets, spec.joints.perp_mm)
     yield piece("bed", "bed", *bed, 0.0, gauge.bed)
     for i, (at, length) in enumerate(course.placed(), 1):
         cut = length < spec.block.length_mm - TOLERANCE.coincident
         whole = piece(f"{i:02d}", "block", at, at + length, gauge.bed, gauge.block_height)
         yield replace(whole, cut=cut, length=length)
     weeps = _weeps(spec, course) if open_perps else frozenset()
-    for name, left, moves in _joints(laid, course):
-        kind: Kind = "filler" if moves else "weep" if name in weeps else "perp"
-        up, height = (0.0, gauge.gauge) if moves else (gauge.bed, gauge.block_height)
-        yield piece(name, kind, left, left + course.joint, up, height)
+    for name, left in _joints(course):
+        kind: Kind = "weep" if name in weeps else "perp"
+        yield piece(name, kind, left, left + course.joint, gauge.bed, gauge.block_height)
+    if run.start == "movement":
+        yield piece("f00", "filler", run.core[0], bed[0], 0.0, gauge.gauge)
+    if run.end == "movement":
+        yield piece("f01", "filler", bed[1], run.core[1], 0.0, gauge.gauge)
 
 
-def _joints(laid: BondedRun, course: Course) -> Iterator[tuple[str, float, bool]]:
-    """Upright joints of a course: name, left edge, and whether it is a movement joint.
+def _joints(course: Course) -> Iterator[tuple[str, float]]:
+    """Perps of a course: name and left edge.
 
     The joint after piece 3 is p03; the one before the first piece is p00.
     """
-    start, end = course.span.meets
-    if start in ("butt", "joint"):
-        yield "p00", course.span.start - course.joint, laid.run.start == "movement"
+    before, after = course.span.jointed
+    if before:
+        yield "p00", course.span.start
     last = len(course.pieces)
     for i, (at, length) in enumerate(course.placed(), 1):
-        if i < last or end in ("butt", "joint"):
-            yield f"p{i:02d}", at + length, i == last and laid.run.end == "movement"
+        if i < last or after:
+            yield f"p{i:02d}", at + length
 
 
 def _weeps(spec: WallSpec, course: Course) -> frozenset[str]:
@@ -80,7 +83,7 @@ def _weeps(spec: WallSpec, course: Course) -> frozenset[str]:
     if spec.weeps is None or spec.weeps.kind != "open perps":
         return frozenset()
     chosen: list[str] = []
-    last = course.span.start
+    last, _ = course.span.clear(course.joint)
     previous: tuple[str, float] | None = None
     for i, (at, length) in enumerate(course.placed(), 1):
         here = (f"p{i:02d}", at + length)

@@ -9,7 +9,7 @@ from parametric_wall.geometry import Placement, Shape
 
 if TYPE_CHECKING:
     from parametric_wall.setting_out.copings import CopedRun
-    from parametric_wall.setting_out.corners import BondedRun, Unbonded
+    from parametric_wall.setting_out.corners import BondedRun, Certificate, Unbonded
 
 Kind = Literal[
     "footing",
@@ -91,8 +91,10 @@ class SettingOut:
         name: the job file's own name; the names of the written files.
         title: what the job is called.
         walls: in the order of the job file.
+        certificates: for every size of block, how good the choice of bonds is.
     """
 
     name: str
     title: str
     walls: tuple[WallSetOut, ...]
+    certificates: tuple[tuple[str, Certificate], ...] = ()

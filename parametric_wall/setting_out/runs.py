@@ -9,7 +9,7 @@ the existing wall is the run's own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from parametric_wall.geometry import Placement
@@ -51,10 +51,10 @@ class Run:
         """As it stands in ids."""
         return f"r{self.number}"
 
-    def solid_span(
+    def span(
         self, start: Meeting, end: Meeting, movement_joint: float
     ) -> tuple[float, float]:
-        """Where a course's bed begins and ends."""
+        """Where a course begins and ends: its bed, and its blocks with the joints at its ends."""
         a, b = self.core
         if start == "through":
             a -= self.thickness
@@ -66,13 +66,10 @@ class Run:
             b -= movement_joint
         return a, b
 
-    def block_span(self, start: Meeting, end: Meeting, joint: float) -> tuple[float, float]:
-        """Where a course's blocks begin and end."""
-        a, b = self.solid_span(start, end, 0.0)
-        return (
-            a + (joint if start in ("butt", "joint") else 0.0),
-            b - (joint if end in ("butt", "joint") else 0.0),
-        )
+    def resized(self, length: float) -> Run:
+        """The same run with another length."""
+        a, b = self.core
+        return replace(self, length=length, core=(a, b + length - self.length))
 
 
 def _end_kind(turn: int | None, end: StopEnd | Abutment) -> EndKind:
@@ -110,7 +107,7 @@ def meetings(run: Run, course: int, before: int, after: int) -> tuple[Meeting, M
     def at(kind: EndKind, goes_through: bool) -> Meeting:
         if kind in CORNERS:
             return "through" if goes_through else "butt"
-        return "free" if kind == "stop" else "joint"
+        return "joint" if kind == "abutment" else "free"
 
     return (
         at(run.start, (course + before) % 2 == 0),

@@ -5,28 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from parametric_wall.job.resolve import JobSpec, WallSpec
+from parametric_wall.setting_out.choose import Chosen, choose
 from parametric_wall.setting_out.copings import CopedRun, cope, coping_pieces
-from parametric_wall.setting_out.corners import BondedRun, bond_runs
+from parametric_wall.setting_out.corners import BondedRun
 from parametric_wall.setting_out.courses import course_pieces
 from parametric_wall.setting_out.fill import fill_pieces
 from parametric_wall.setting_out.footing import footing_piece
 from parametric_wall.setting_out.model import Piece, SettingOut, WallSetOut
-from parametric_wall.setting_out.runs import runs_of
 
 
 def set_out(spec: JobSpec) -> SettingOut:
     """Place every piece of every wall."""
-    return SettingOut(spec.name, spec.job.title, tuple(_wall(w) for w in spec.walls))
+    chosen, certificates = choose(spec)
+    walls = tuple(_wall(w, c) for w, c in zip(spec.walls, chosen, strict=True))
+    return SettingOut(spec.name, spec.job.title, walls, certificates)
 
 
-def _wall(spec: WallSpec) -> WallSetOut:
-    runs = runs_of(spec)
-    bonded, unbonded = bond_runs(spec, runs)
-    if unbonded:
-        return WallSetOut(spec.name, spec.place, (), (), unbonded)
-    coped = _coped(spec, bonded)
-    pieces = tuple(_pieces(spec, bonded, coped))
-    return WallSetOut(spec.name, spec.place, pieces, bonded, (), coped)
+def _wall(spec: WallSpec, chosen: Chosen) -> WallSetOut:
+    if chosen.unbonded:
+        return WallSetOut(spec.name, spec.place, (), (), chosen.unbonded)
+    coped = _coped(spec, chosen.bonded)
+    pieces = tuple(_pieces(spec, chosen.bonded, coped))
+    return WallSetOut(spec.name, spec.place, pieces, chosen.bonded, (), coped)
 
 
 def _coped(spec: WallSpec, bonded: tuple[BondedRun, ...]) -> tuple[CopedRun, ...]:
