@@ -42,7 +42,7 @@ __all__ = [
     "loads",
     "set_out",
     "take_off",
-    "verify",
+    "verify_folder",
 ]
 
 
@@ -105,13 +105,13 @@ def build(spec: JobSpec, folder: Path | str) -> Built:
     return build_job(spec, Path(folder))
 
 
-def verify(folder: Path | str) -> Again:
+def verify_folder(folder: Path | str) -> Again:
     """Measure the files of a built folder again.
 
     Raises:
         OutputError: the folder holds no build.
     """
     from parametric_wall.pack.build import load_record
-    from parametric_wall.verify.again import verify_folder
+    from parametric_wall.verify.again import verify_folder as verify_built
 
-    return verify_folder(Path(folder), load_record(Path(folder)))
+    return verify_built(Path(folder), load_record(Path(folder)))

@@ -97,12 +97,15 @@ def _fault(error: Exception) -> Fault:
 def _load(job: str, changes: list[str] | None) -> JobSpec:
     from parametric_wall.job.read import MOST_BYTES, load, loads
 
-    wanted = {}
-    for change in changes or []:
-        key, equals, value = change.partition("=")
-        if not equals or not key:
-            raise JobError([Fault("--with", change, "must be KEY=VALUE")])
-        wanted[key.strip()] = value.strip()
+    pairs = [(change, *change.partition("=")) for change in changes or []]
+    bad = [
+        Fault("--with", c, "must be KEY=VALUE")
+        for c, key, equals, _ in pairs
+        if not key or not equals
+    ]
+    if bad:
+        raise JobError(bad)
+    wanted = {key.strip(): value.strip() for _, key, _, value in pairs}
     if job != "-":
         return load(job, changes=wanted)
     if sys.stdin is None:
@@ -220,9 +223,12 @@ def verify(
     """Measure the files of a built folder again; fails if one was changed."""
     from parametric_wall.pack import screen
     from parametric_wall.pack.build import load_record
+
+    record = load_record(folder)
+    # Only here: it brings the CAD kernel with it.
     from parametric_wall.verify.again import verify_folder
 
-    again = verify_folder(folder, load_record(folder))
+    again = verify_folder(folder, record)
     if as_json:
         put(screen.again_json(again))
     elif not quiet or not again.agrees:

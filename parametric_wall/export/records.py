@@ -9,7 +9,9 @@ import csv
 import io
 import json
 from collections.abc import Iterator
-from typing import Any, TypedDict
+from typing import Any
+
+from typing_extensions import TypedDict
 
 from parametric_wall.checks.finding import Finding, stops
 from parametric_wall.geometry import Bar, Placement, Point

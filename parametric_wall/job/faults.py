@@ -82,7 +82,7 @@ def _fault(item: Any) -> Fault:
     if kind == "missing":
         return Fault(path, "", "is missing", _needs(model))
     if kind.startswith("union_tag"):
-        return _kind_fault(keys, model, ctx)
+        return _kind_fault(keys, model, item)
     if kind == "value_error":
         return _rule_fault(path, item["input"], str(ctx["error"]))
     hint = HINTS.get(keys[-1], "") if kind in HINTED else ""
@@ -109,10 +109,11 @@ def _wanted(item: Any, keys: list[str], model: type[BaseModel] | None) -> str:
 
 def _size_wanted(item: Any, ctx: dict[str, Any]) -> str:
     """How long a text or a list has to be."""
-    what = "text of {} characters" if item["type"].startswith("string") else "a list of {}"
-    least, most = ctx.get("min_length"), ctx.get("max_length")
-    many = f"at least {least}" if most is None else f"at most {most}"
-    return f"{what.format(many)}, not {len(item['input'])}"
+    text, most = item["type"].startswith("string"), ctx.get("max_length")
+    if most is None:
+        return "text, and not empty" if text else f"a list of at least {ctx['min_length']}"
+    what = "text of at most {} characters" if text else "a list of at most {}"
+    return f"{what.format(most)}, not {len(item['input'])}"
 
 
 def _range(field: FieldInfo | None) -> str:
@@ -129,16 +130,16 @@ def _range(field: FieldInfo | None) -> str:
     return " ".join(word.format(limits[name]) for name, word in words.items() if name in limits)
 
 
-def _kind_fault(keys: list[str], model: type[BaseModel] | None, ctx: dict[str, Any]) -> Fault:
+def _kind_fault(keys: list[str], model: type[BaseModel] | None, item: Any) -> Fault:
     """The key that says of which kind a table is does not stand there, or is not known."""
     models = _models_in(model.model_fields[keys[-1]].annotation) if model else []
-    key = str(ctx["discriminator"]).strip("'")
+    key = str(item["ctx"]["discriminator"]).strip("'")
     choices = [str(c) for m in models for c in get_args(m.model_fields[key].annotation)]
     hint = "choose " + ", ".join(map(shown, choices))
     path = dotted([*keys, key])
-    if "tag" not in ctx:
+    if item["type"] == "union_tag_not_found":
         return Fault(path, "", "is missing", hint)
-    return Fault(path, shown(ctx["tag"]), "is not known today", hint)
+    return Fault(path, shown(item["input"][key]), "is not known today", hint)
 
 
 def _rule_fault(path: str, value: object, problem: str) -> Fault:

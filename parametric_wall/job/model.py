@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Annotated, Literal, Self, get_args
+from typing import Annotated, Any, Literal, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
@@ -36,8 +36,15 @@ def _fill_in_size(row: object, known: dict[str, tables.KnownSize], depth: str) -
     return figures | row
 
 
+def _size_or_figures(schema: dict[str, Any]) -> None:
+    """A known size stands for the figures that a table without one has to give."""
+    schema["anyOf"] = [{"required": ["size"]}, {"required": schema.pop("required")}]
+
+
 class Block(Table):
     """The walling block: a known size by name, or its figures."""
+
+    model_config = ConfigDict(json_schema_extra=_size_or_figures)
 
     size: str | None = None
     length_mm: float = Field(ge=100, le=1000)
@@ -135,6 +142,8 @@ class Drip(Table):
 
 class Coping(Table):
     """The coping: a known size by name, or its figures, and how it is laid."""
+
+    model_config = ConfigDict(json_schema_extra=_size_or_figures)
 
     size: str | None = None
     length_mm: float = Field(ge=150, le=2000)
@@ -335,7 +344,7 @@ class Cutting(Table):
         default=CRITERIA, strict=False, description="criteria of the bond, the first counts most"
     )
     tries: int = Field(
-        default=150_000,
+        default=30_000,
         ge=0,
         le=100_000_000,
         description="bonds of one wall to look at beyond the usual ones, short of the bound",

@@ -114,7 +114,7 @@ def _same_names(walls: list[Any]) -> list[Fault]:
 def _check_name(name: str) -> None:
     """The written files bear the job's name: it has to be one that files can have."""
     odd = any(category(character) in ("Cc", "Cs") for character in name)
-    if Path(name).name != name or odd:
+    if Path(name).name != name or name in ("", "..") or odd:
         hint = "the results bear this name: it may have no slash and no control character"
         raise JobError([Fault("file", shown(name), "cannot be the name of results", hint)])
 

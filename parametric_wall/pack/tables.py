@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from parametric_wall.checks.finding import Finding, Grade
 from parametric_wall.job.resolve import JobSpec, WallSpec
+from parametric_wall.setting_out.bond import Course
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
 from parametric_wall.takeoff.quantities import Quantity
 from parametric_wall.units import cubic_metres
@@ -50,11 +51,19 @@ def _wall(spec: WallSpec, placed: WallSetOut) -> str:
     lines = [f"{spec.name}: {runs}{closed}; {g.courses} courses of {size}; {height}"]
     for laid in placed.bonded:
         lap = f", smallest lap {laid.bond.lap:.0f}" if laid.bond.lap < math.inf else ""
-        odd, *even = (row(c.pieces) for c in laid.bond.courses[:2])
-        both = f"{odd} / {even[0]}" if even else odd
-        lines.append(f"  {laid.run.name}: courses {both}; {len(laid.bond.cut)} cuts{lap}")
+        bond = laid.bond
+        shown = " / ".join(row(c.pieces) for c in bond.courses[: _period(bond.courses)])
+        opened = f", perps {bond.courses[0].joint:.4g}" if bond.opened else ""
+        lines.append(f"  {laid.run.name}: courses {shown}; {len(bond.cut)} cuts{lap}{opened}")
     lines += [f"  {c.run.name}: copings {row(c.lengths)}" for c in placed.coped]
     return "\n".join(lines)
+
+
+def _period(courses: Sequence[Course]) -> int:
+    """After how many courses a bond begins again."""
+    rows = [c.pieces for c in courses]
+    periods = (n for n in range(1, len(rows)) if rows[n:] == rows[:-n])
+    return next(periods, len(rows))
 
 
 def row(lengths: Iterable[float]) -> str:

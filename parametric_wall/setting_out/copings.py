@@ -54,9 +54,9 @@ def _span(face: End, lay: CopingLay) -> tuple[float, float]:
     return min(values), max(values)
 
 
-def cope(lay: CopingLay, run: Run, below: Course) -> CopedRun:
-    """Choose the copings of a run over the course below them."""
-    start, end = start_of(run, lay, below.joint), end_of(run, lay, below.joint)
+def cope(lay: CopingLay, run: Run, below: Course, moving: float) -> CopedRun:
+    """Choose the copings of a run over the course below; a movement joint is `moving` mm wide."""
+    start, end = start_of(run, lay, moving), end_of(run, lay, moving)
     a_low, a_high = _span(start.face, lay)
     b_low, b_high = _span(end.face, lay)
     mitred = (start.face.per_u != 0, end.face.per_u != 0)

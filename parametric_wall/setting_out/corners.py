@@ -15,12 +15,14 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
 from parametric_wall.setting_out.bond import EPS, GRID, SHARES, Span, Unit
-from parametric_wall.setting_out.pairs import Wants, bought, run_bound, shortlist
+from parametric_wall.setting_out.pairs import Wants, bought, exists, run_bound, shortlist
 from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
 from parametric_wall.setting_out.runs import CORNERS, Run, meetings
 
 ADVICE_STEP = 5.0
 """mm. Step in which lengths near an impossible one are tried."""
+FINE_AT_ONCE = 30_000
+"""Bonds of a wall up to which a missed wish is looked for on the fine grid as well."""
 SWEEPS = 3
 """How often every run and corner is looked at again."""
 TRIED = 12
@@ -98,7 +100,9 @@ def _bonds(
     """The best bonds of a run: of the usual phases, or of all on the grid where they fail."""
     odd, even = spans(task, run, before, after)
     usual = shortlist(task.unit, odd, even, task.wants, fine=fine)
-    return usual or shortlist(task.unit, odd, even, task.wants, fine=True)
+    if fine or (usual and (usual[0].misses == 0 or fine_tries(task) > FINE_AT_ONCE)):
+        return usual
+    return shortlist(task.unit, odd, even, task.wants, fine=True) or usual
 
 
 def fine_tries(task: Task) -> int:
@@ -226,12 +230,26 @@ def _possible(task: Task, run: Run) -> bool:
     return any(_bonds(task, run, before, after) for before, after in product((0, 1), (0, 1)))
 
 
+def _fits(task: Task, run: Run) -> bool:
+    """Whether a run has one of the usual bonds, whatever its corners do."""
+    return any(
+        exists(task.unit, *spans(task, run, before, after), task.wants)
+        for before, after in product((0, 1), (0, 1))
+    )
+
+
 def _advise(task: Task, run: Run) -> Unbonded:
-    """The nearest lengths, both ways, within one block."""
-    steps = range(1, int(task.unit.pitch / ADVICE_STEP) + 1)
+    """The nearest lengths, both ways, within one block: in small steps, and those of whole blocks."""
+    pitch, joint = task.unit.pitch, task.unit.joint
+    steps = {k * ADVICE_STEP for k in range(1, int(pitch / ADVICE_STEP) + 1)}
 
     def nearest(way: int) -> float | None:
-        lengths = (run.length + way * k * ADVICE_STEP for k in steps)
-        return next((x for x in lengths if _possible(task, run.resized(x))), None)
+        ends = (0.0, -joint, joint, *(k * run.thickness + x for k in (1, 2) for x in (0, joint)))
+        suits = {(e - run.length) * way % (pitch / 2) for e in ends}
+        for step in sorted(steps | suits | {s + pitch / 2 for s in suits}):
+            length = round(run.length + way * step, 6)
+            if step > 0 and _fits(task, run.resized(length)):
+                return length
+        return None
 
     return Unbonded(run, nearest(-1), nearest(1))

@@ -24,6 +24,8 @@ def strip(run: Run, front: float, back: float, past_end: float) -> Polygon:
     b += grow.get(run.end, past_end if run.end == "stop" else 0.0)
     x0, y0, _ = run.place.point(a, -front)
     x1, y1, _ = run.place.point(b, run.thickness + back)
+    # Two strips that end on one line have to end on one number: else a sliver is left.
+    x0, y0, x1, y1 = (round(v, 9) for v in (x0, y0, x1, y1))
     return box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import insort
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise, product
 
@@ -28,10 +28,16 @@ from parametric_wall.setting_out.stock import pack
 
 KEPT = 40
 """Bonds of one run that are kept for the choice over the whole job."""
+HOPELESS = 1_000_000
+"""Rows of pieces past which not even some are counted."""
 FEW = 400
 """Courses up to which every one on the grid is tried."""
 CUTS_ADJUSTED = 2
 """Cut pieces in a course whose perps are opened or closed, at the most."""
+
+
+_Laid = tuple[tuple[Course, ...], float, int]
+"""Courses from the bottom up, their least lap, and how many are not as wished."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +77,8 @@ def shortlist(unit: Unit, odd: Span, even: Span, wants: Wants, *, fine: bool) ->
     hopes: list[tuple[Rank, int, Bond]] = []
     for joint in _joints(unit, odd, even, wants):
         laid = unit.with_joint(joint)
-        rows = [_courses(laid, unit, span, (odd, even), fine=fine) for span in (odd, even)]
-        for courses, least, misses in _legal(laid, rows[0], rows[1], wants):
+        rows = _rows(laid, unit, odd, even, fine=fine)
+        for courses, least, misses in _wished(list(_legal(laid, *rows, wants)), wants):
             bond = Bond(unit.joint, courses, least, misses)
             hopes.append((_rank(bond, _at_least(bond, unit, wants), wants), len(hopes), bond))
     hopes.sort(key=lambda item: item[:2])
@@ -83,6 +89,25 @@ def shortlist(unit: Unit, odd: Span, even: Span, wants: Wants, *, fine: bool) ->
         blocks = bond.whole + bought(bond.cut, unit.length, wants)
         insort(found, (_rank(bond, blocks, wants), number, bond), key=lambda item: item[:2])
     return tuple(bond for _, _, bond in found[:KEPT])
+
+
+def exists(unit: Unit, odd: Span, even: Span, wants: Wants) -> bool:
+    """Whether a run has any legal bond among the usual ones."""
+    plain = replace(wants, raking=False)
+    for joint in _joints(unit, odd, even, wants):
+        laid = unit.with_joint(joint)
+        rows = _rows(laid, unit, odd, even, fine=False)
+        if next(_legal(laid, *rows, plain), None) is not None:
+            return True
+    return False
+
+
+def _wished(laid: list[_Laid], wants: Wants) -> list[_Laid]:
+    """Where the wish counts first and can be had, only the bonds that have it."""
+    fewest = min((misses for _, _, misses in laid), default=0)
+    if wants.order[0] != "wish":
+        return laid
+    return [found for found in laid if found[2] == fewest]
 
 
 def _rank(bond: Bond, blocks: int, wants: Wants) -> Rank:
@@ -152,6 +177,17 @@ def _joints(unit: Unit, odd: Span, even: Span, wants: Wants) -> tuple[float, ...
     return tuple(dict.fromkeys(found))
 
 
+def _rows(
+    unit: Unit, nominal: Unit, odd: Span, even: Span, *, fine: bool
+) -> tuple[tuple[Course, ...], tuple[Course, ...]]:
+    """Candidates of the odd courses, and of the even ones."""
+    both = (odd, even)
+    return (
+        _courses(unit, nominal, odd, both, fine=fine),
+        _courses(unit, nominal, even, both, fine=fine),
+    )
+
+
 def _courses(
     unit: Unit, nominal: Unit, span: Span, both: tuple[Span, Span], *, fine: bool
 ) -> tuple[Course, ...]:
@@ -175,6 +211,8 @@ def every_course(unit: Unit, span: Span, most: int) -> tuple[Course, ...] | None
     low, high = least_pieces(unit, span)
     start, end = span.clear(unit.joint)
     sizes = _sizes(unit, min(low, unit.min_cut))
+    if len(sizes) ** ((end - start) // unit.pitch) > HOPELESS:
+        return None
     found: list[Course] = []
     tries = 0
     rows: list[tuple[tuple[float, ...], float]] = [((), end - start)]
@@ -200,10 +238,6 @@ def _sizes(unit: Unit, least: float) -> tuple[float, ...]:
     """Lengths of pieces: whole, or cut to the grid."""
     steps = range(math.ceil((least - EPS) / GRID), math.ceil((unit.length - EPS) / GRID))
     return (unit.length, *(k * GRID for k in steps))
-
-
-_Laid = tuple[tuple[Course, ...], float, int]
-"""Courses from the bottom up, their least lap, and how many are not as wished."""
 
 
 def _legal(

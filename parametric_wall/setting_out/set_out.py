@@ -32,7 +32,8 @@ def _wall(spec: WallSpec, chosen: Chosen) -> WallSetOut:
 def _coped(spec: WallSpec, bonded: tuple[BondedRun, ...]) -> tuple[CopedRun, ...]:
     if spec.coping is None:
         return ()
-    return tuple(cope(spec.coping, laid.run, laid.bond.courses[-1]) for laid in bonded)
+    moving = spec.joints.perp_mm
+    return tuple(cope(spec.coping, laid.run, laid.bond.courses[-1], moving) for laid in bonded)
 
 
 def _pieces(

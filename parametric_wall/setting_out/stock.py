@@ -31,8 +31,8 @@ class Packing:
     """Which pieces come from which unit.
 
     Attributes:
-        units: for each unit the indices of its pieces in their order along it; one
-            that needs a factory end stands first or last.
+        units: for each unit the indices of its pieces in their order along it: one
+            that needs a factory end first or last, the others the longest first.
         bound: no way needs fewer units than this.
     """
 
@@ -52,9 +52,9 @@ class Stock:
     Attributes:
         sizes: length of each piece and what is lost beside it.
         ends: whether it needs a factory end.
-        room: length of a unit and what is lost beside one piece, less what no piece can use.
+        room: length of a unit and what is lost beside one piece, down to a common step.
         steps: how many make a mm.
-        common: the greatest number of steps that divides every size.
+        common: steps that make a common one, the longest that every size is a multiple of.
     """
 
     sizes: list[int]

@@ -1,4 +1,4 @@
-"""How many units are needed whatever the way of cutting. Whole steps of one length."""
+"""How many units are needed whatever the way of cutting. Pure numbers, whole steps of a length."""
 
 from __future__ import annotations
 
@@ -28,8 +28,8 @@ def bounds(sizes: Sequence[int], ends: Sequence[bool], room: int, common: int) -
     room = _usable(sizes, room, common)
     rising = sizes[::-1]
     yield _ceil(sum(rising), room)
-    yield from _large_and_small(rising, room)
     yield _in_pairs([s for s in sizes if 3 * s > room], room)
+    yield from _large_and_small(rising, room)
     yield from _rounded(rising, room)
 
 
@@ -52,7 +52,7 @@ def _in_pairs(sizes: list[int], room: int) -> int:
     """Units for pieces of which no three come from one: the longest with the shortest left."""
     i, j, units = 0, len(sizes) - 1, 0
     while i <= j:
-        if i < j and sizes[i] + sizes[j] <= room:
+        if sizes[i] + sizes[j] <= room:
             j -= 1
         i += 1
         units += 1

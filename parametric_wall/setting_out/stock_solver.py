@@ -85,7 +85,7 @@ def solve(
     until = time.monotonic() + seconds
     least, enough = between
     ways: list[Way] = []
-    flows = list(_flows(kinds, room, steps))
+    flows = _flows(kinds, room, steps)
     for done, flow in enumerate(flows):
         share = (until - time.monotonic()) / (len(flows) - done)
         if share <= 0 or enough == least:
@@ -100,40 +100,39 @@ def solve(
 
 def _fits(way: Way, kinds: list[Kind], room: int) -> bool:
     """Whether one unit gives the pieces of a way, by their true lengths."""
-    ends = sum(kinds[k].end for k in way)
-    return ends <= FACTORY_ENDS and sum(kinds[k].size for k in way) <= room
+    return sum(kinds[k].size for k in way) <= room
 
 
-def _flows(kinds: list[Kind], room: int, steps: int) -> Iterator[_Flow]:
+def _flows(kinds: list[Kind], room: int, steps: int) -> tuple[_Flow, ...]:
     """The flow that is exact, or else one for the bound and one for the units."""
     sizes = [k.size for k in kinds]
     exact = (_on_grid(sizes, room, steps * a, b) for a, b in GRIDS)
     grid = next((g for g in exact if g is not None), (sizes, room))
     flow = _flow(kinds, *grid)
     if flow is not None:
-        yield flow
-        return
-    for count in COARSE:
-        step = max(1, room // count)
-        places = room // step
-        more = _flow(kinds, [s // step for s in sizes], places)
-        # A piece that comes to more than the unit when rounded up takes a whole one.
-        less = _flow(kinds, [min(-(-s // step), places) for s in sizes], places, bounds=False)
-        if more is not None and less is not None:
-            yield more
-            yield less
-            return
+        return (flow,)
+    pairs = (_around(kinds, room, max(1, room // places)) for places in COARSE)
+    return next((pair for pair in pairs if pair), ())
+
+
+def _around(kinds: list[Kind], room: int, step: int) -> tuple[_Flow, ...]:
+    """On a grid of a step a flow that admits more than a unit gives, and one that admits less."""
+    places = room // step
+    more = _flow(kinds, [k.size // step for k in kinds], places)
+    # A piece that comes to more than the unit when rounded up takes a whole one.
+    less = _flow(kinds, [min(-(-k.size // step), places) for k in kinds], places, bounds=False)
+    return () if more is None or less is None else (more, less)
 
 
 def _on_grid(sizes: list[int], room: int, step: int, parts: int) -> tuple[list[int], int] | None:
     """Sizes and room on a grid of step / parts; None where that is not exact.
 
-    What a unit gives by the true sizes is off on the grid by no more than the pieces
-    in it are, so the grid is exact where the room rounds to one place either way.
+    On the grid a way is off by no more than its pieces are, and one more piece than
+    fits is too many for either, so it is exact where the room is one place both ways.
     """
     places = [(2 * size * parts + step) // (2 * step) for size in sizes]
     off = max(abs(s * parts - p * step) for s, p in zip(sizes, places, strict=True))
-    off *= room // min(sizes)
+    off *= room // min(sizes) + 1
     low, high = (room * parts - off) // step, (room * parts + off) // step
     return (places, low) if low == high and min(places) > 0 else None
 

@@ -70,7 +70,8 @@ def volume_of(solid: TopoDS_Shape) -> float:
 def mass_of(solid: TopoDS_Shape) -> tuple[float, Point3]:
     """The kernel's volume of a solid in mm3, and its centre of gravity in mm."""
     properties = GProp_GProps()
-    BRepGProp.VolumeProperties_s(solid, properties)
+    # Without a precision the kernel now and then misses the centre by tenths of a mm.
+    BRepGProp.VolumeProperties_s(solid, properties, TOLERANCE.kernel)
     centre = properties.CentreOfMass()
     return float(properties.Mass()), (centre.X(), centre.Y(), centre.Z())
 

@@ -84,9 +84,15 @@ def measure_glb(path: Path) -> GlbMeasured:
     import trimesh
 
     try:
-        scene = trimesh.load_scene(path, file_type="glb", process=False)
+        return _measured(trimesh.load_scene(path, file_type="glb", process=False), path)
+    except OutputError:
+        raise
     except Exception as error:  # trimesh raises whatever its parsing happens to meet
         raise OutputError(f"{path}: cannot be read as glTF: {error}") from error
+
+
+def _measured(scene: trimesh.Scene, path: Path) -> GlbMeasured:
+    """What a scene holds; a damaged one fails only here."""
     found = [placed for name in scene.geometry for placed in _placed(scene, path, name)]
     if not found:
         raise OutputError(f"{path}: holds no mesh")

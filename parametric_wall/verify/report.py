@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from typing import Any, TypedDict
+from typing import Any
+
+from typing_extensions import TypedDict
 
 from parametric_wall.geometry import TOLERANCE
 from parametric_wall.units import MM3_PER_M3, cubic_metres

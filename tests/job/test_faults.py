@@ -43,21 +43,27 @@ NUMBERS = {
     "[1790]": "[1790]",
     "{ mm = 1790 }": "{mm = 1790}",
     "1790-01-01": "1790-01-01",
-    "1" + "0" * 4000: "a number too long to show",
 }
 
 
-@pytest.mark.parametrize("given", NUMBERS, ids=lambda text: text[:10])
+@pytest.mark.parametrize("given", NUMBERS)
 def test_what_is_no_number(given: str) -> None:
     fault = only(HEAD + WALL.replace("1790", given))
-    if given == "1" + "0" * 4000:
-        assert fault.problem.endswith("from 100 to 1000000")
-    else:
-        assert fault.problem == "must be a number from 100 to 1000000"
     assert (fault.path, fault.value) == ("walls.0.plan.length_mm", NUMBERS[given])
+    assert fault.problem == "must be a number from 100 to 1000000"
 
 
-@pytest.mark.parametrize("given", ["0", "-1790", "99.999", "1000001", "10_000_000", "-0.0", "1e300"])
+@pytest.mark.parametrize(("key", "at"), [("length_mm = 1790", "plan"), ("courses = 2", "height")])
+@pytest.mark.parametrize("given", ["1" + "0" * 4000, "-1" + "0" * 4000, "0x" + "f" * 9000])
+def test_a_number_of_thousands_of_digits_is_out_of_range_too(key: str, at: str, given: str) -> None:
+    name = key.split(" ", maxsplit=1)[0]
+    fault = only(HEAD + WALL.replace(key, f"{name} = {given}"))
+    assert (fault.path, fault.value) == (f"walls.0.{at}.{name}", "a number too long to show")
+
+
+@pytest.mark.parametrize(
+    "given", ["0", "-1790", "99.999", "1000001", "10_000_000", "-0.0", "1e300"]
+)
 def test_a_number_out_of_its_range(given: str) -> None:
     fault = only(HEAD + WALL.replace("1790", given))
     assert fault.path == "walls.0.plan.length_mm"
@@ -79,7 +85,7 @@ def test_courses_are_counted_in_whole_numbers(given: str) -> None:
 
 PLAIN = [
     ("title = 5", "title", "5", "must be text in quotes"),
-    ('title = ""', "title", '""', "must be text of at least 1 characters, not 0"),
+    ('title = ""', "title", '""', "must be text, and not empty"),
     ("notes = [1]", "notes", "[1]", "must be text in quotes"),
     ('date = "2026-04-01"', "date", '"2026-04-01"', "must be a date without quotes"),
     ("date = 2026-04-01T12:00:00", "date", "2026-04-01 12:00:00", "must be a date without"),
@@ -96,7 +102,7 @@ PLAIN = [
 def test_each_kind_of_fault_is_said_in_plain_words(
     line: str, path: str, value: str, problem: str
 ) -> None:
-    key = line.split(" ")[0]
+    key = line.split(" ", maxsplit=1)[0]
     rest = [kept for kept in HEAD.splitlines() if not kept.startswith(f"{key} ")]
     fault = only("\n".join([line, *rest, WALL]))
     assert (fault.path, fault.value) == (path, value)
@@ -150,7 +156,7 @@ TAGS = {
 @pytest.mark.parametrize("line", TAGS)
 def test_the_kind_of_a_table_is_missing_or_unknown(line: str) -> None:
     path, value, problem, choice = TAGS[line]
-    kept = [old for old in WALL.splitlines() if not old.startswith(line.split(" ")[0])]
+    kept = [old for old in WALL.splitlines() if not old.startswith(line.split(" ", maxsplit=1)[0])]
     fault = only("\n".join([HEAD, *kept, line]))
     assert (fault.path, fault.value) == (f"walls.0.{path}", value)
     assert fault.problem.startswith(problem)
@@ -206,9 +212,7 @@ LATER = {
 
 @pytest.mark.parametrize(("table", "key"), [(t, key) for t, keys in LATER.items() for key in keys])
 def test_what_cannot_be_set_out_yet_is_refused_by_its_own_name(table: str, key: str) -> None:
-    given = (
-        WALL.replace("1790", f"1790, {key} = 3") if "plan" in table else f"{WALL}{key} = 3\n"
-    )
+    given = WALL.replace("1790", f"1790, {key} = 3") if "plan" in table else f"{WALL}{key} = 3\n"
     fault = only(HEAD + given)
     assert (fault.path, fault.value) == (f"{table}.{key}", "3")
     assert fault.problem == f"{LATER[table][key]} cannot be set out yet"
@@ -271,7 +275,7 @@ def test_a_list_of_faulty_legs_is_not_said_to_be_empty() -> None:
 
 
 COUNTS = {
-    "walls = []": ("walls", "must be a list of at least 1, not 0"),
+    "walls = []": ("walls", "must be a list of at least 1"),
     "walls = 3": ("walls", "must be a list"),
     '[walls]\nname = "wall"': ("walls", "must be a list"),
     "walls = [3]": ("walls.0", "must be a table"),
@@ -370,7 +374,7 @@ def test_a_wall_that_rests_on_a_faulty_table_is_not_judged_by_it() -> None:
 
 
 def test_a_fault_that_walls_share_is_told_once() -> None:
-    both = 'base = { level_mm = 0 }\nfooting = { depth_mm = 150 }\nclient = 5\n'
+    both = "base = { level_mm = 0 }\nfooting = { depth_mm = 150 }\nclient = 5\n"
     other = WALL.replace('"wall"', '"other"')
     assert [f.path for f in faults(HEAD + both + WALL + other)] == ["client", "base"]
 

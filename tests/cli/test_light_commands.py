@@ -1,0 +1,66 @@
+"""What needs no solid model answers without the CAD kernel."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from helpers_cli import child
+
+RUN_ALL = """
+import contextlib, io, json
+from parametric_wall.cli import run
+
+codes = []
+for words in json.loads(sys.argv[1]):
+    sys.argv = ["parametric-wall", *words]
+    with contextlib.redirect_stdout(io.StringIO()) as out:
+        try:
+            run()
+        except SystemExit as ended:
+            codes.append(ended.code)
+heavy = {name.split(".")[0] for name in sys.modules} & {"OCP", "cadquery", "trimesh", "manifold3d"}
+print(json.dumps({"codes": codes, "heavy": sorted(heavy), "last": len(out.getvalue())}))
+"""
+
+
+def loaded(commands: list[list[str]]) -> dict[str, object]:
+    ran = child(RUN_ALL, json.dumps(commands))
+    assert ran.returncode == 0, ran.stderr
+    found: dict[str, object] = json.loads(ran.stdout)
+    return found
+
+
+def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: Path) -> None:
+    commands = [
+        ["check", str(job)],
+        ["check", str(too_tall), "--json"],
+        ["takeoff", str(job)],
+        ["takeoff", str(job), "--json"],
+        ["sizes"],
+        ["sizes", "--json"],
+        ["schema", "job"],
+        ["explain"],
+        ["explain", "wall-height", "--json"],
+        ["new", str(tmp_path / "new.toml")],
+        ["check", "nowhere.toml"],
+        ["verify", str(tmp_path)],
+        ["--version"],
+    ]
+    found = loaded(commands)
+    assert found["codes"] == [0, 1, 0, 0, 0, 0, 0, 0, 0, 0, 2, 2, 0]
+    assert found["heavy"] == []
+
+
+def test_a_job_that_stops_is_not_kept_waiting_for_it(too_tall: Path, tmp_path: Path) -> None:
+    found = loaded([["build", str(too_tall), "--out", str(tmp_path / "out")]])
+    assert (found["codes"], found["heavy"]) == ([1], [])
+
+
+@pytest.mark.cad
+def test_a_build_does_load_it(job: Path, tmp_path: Path) -> None:
+    """Else the test above could not fail."""
+    found = loaded([["build", str(job), "--out", str(tmp_path / "out")]])
+    assert found["codes"] == [0]
+    assert "OCP" in found["heavy"]

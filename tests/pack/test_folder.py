@@ -1,0 +1,325 @@
+"""A folder of results is wholly new or wholly as it was, whatever happens in between."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import shutil
+import signal
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Self
+
+import pytest
+
+from parametric_wall.errors import OutputError
+from parametric_wall.pack.folder import FIXED_NAMES, RECORD, names_of, staged, write, write_new
+
+OLDER = {
+    "old.step": b"older model",
+    "findings.json": b"older findings",
+    "take-off.json": b"older take-off",
+    RECORD: json.dumps({"files": [{"name": "old.step"}, {"name": "findings.json"}]}).encode(),
+}
+NEWER = {
+    "new.step": b"newer model",
+    "findings.json": b"newer findings",
+    RECORD: json.dumps({"files": [{"name": "new.step"}, {"name": "findings.json"}]}).encode(),
+}
+FOREIGN = {
+    "notes.txt": b"mine",
+    "new.stl.bak": b"mine",
+    "photo.glb.png": b"mine",
+    "x.step": b"mine",
+}
+
+
+def fill(folder: Path, files: dict[str, bytes]) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, data in files.items():
+        (folder / name).write_bytes(data)
+
+
+def contents(folder: Path) -> dict[str, bytes | None]:
+    """Every file of a folder with its bytes, every folder with None; hidden ones too."""
+    return {p.name: p.read_bytes() if p.is_file() else None for p in folder.iterdir()}
+
+
+def build(
+    folder: Path, files: dict[str, bytes] = NEWER, error: type[BaseException] | None = None
+) -> None:
+    """Write some files as a build does; where there is an error, it comes after them."""
+    with staged(folder, "new") as stage:
+        for file, data in files.items():
+            write(stage / file, data)
+        if error is not None:
+            raise error
+
+
+def test_into_a_folder_that_is_not_there(tmp_path: Path) -> None:
+    build(tmp_path / "a" / "b")
+    assert contents(tmp_path / "a" / "b") == NEWER
+
+
+def test_the_newer_files_take_the_place_of_the_older_ones(tmp_path: Path) -> None:
+    fill(tmp_path, OLDER)
+    build(tmp_path)
+    assert contents(tmp_path) == NEWER
+
+
+def test_what_is_not_ours_stays(tmp_path: Path) -> None:
+    fill(tmp_path, OLDER | FOREIGN)
+    (tmp_path / "drawings").mkdir()
+    build(tmp_path)
+    assert contents(tmp_path) == NEWER | FOREIGN | {"drawings": None}
+
+
+def test_nothing_is_visible_before_all_is_there(tmp_path: Path) -> None:
+    fill(tmp_path, OLDER)
+    with staged(tmp_path, "new") as stage:
+        write(stage / "new.step", b"newer model")
+        shown = {n: data for n, data in contents(tmp_path).items() if not n.startswith(".")}
+    assert shown == OLDER
+
+
+def test_models_of_the_same_job_go_even_without_a_record(tmp_path: Path) -> None:
+    fill(tmp_path, {"new.step": b"older", "new.glb": b"older", "other.glb": b"not known"})
+    build(tmp_path, {"findings.json": b"stopped"})
+    assert contents(tmp_path) == {"findings.json": b"stopped", "other.glb": b"not known"}
+
+
+STRANGE_RECORDS = {
+    "files of other programs": {"files": [{"name": "notes.txt"}, {"name": "photo.glb.png"}]},
+    "a way out": {"files": [{"name": "../outside.step"}, {"name": "/outside.step"}]},
+    "a folder": {"files": [{"name": "drawings"}, {"name": "models.step"}]},
+    "no names": {"files": [{}, 3, None]},
+    "no list": {"files": 3},
+    "a list": [1, 2],
+    "text": "text",
+}
+
+
+@pytest.mark.parametrize("kind", STRANGE_RECORDS)
+def test_a_record_that_anybody_wrote_deletes_nothing(tmp_path: Path, kind: str) -> None:
+    folder, outside = tmp_path / "out", tmp_path / "outside.step"
+    outside.write_bytes(b"mine")
+    fill(folder, FOREIGN | {RECORD: json.dumps(STRANGE_RECORDS[kind]).encode()})
+    (folder / "drawings").mkdir()
+    (folder / "models.step").mkdir()
+    build(folder)
+    assert contents(folder) == NEWER | FOREIGN | {"drawings": None, "models.step": None}
+    assert outside.read_bytes() == b"mine"
+
+
+@pytest.mark.parametrize("data", [b"", b"\xff\xfe", b"{", b"[" * 200_000], ids=len)
+def test_a_record_that_cannot_be_read_stops_no_build(tmp_path: Path, data: bytes) -> None:
+    fill(tmp_path, FOREIGN | {RECORD: data})
+    build(tmp_path)
+    assert contents(tmp_path) == NEWER | FOREIGN
+
+
+def full_disk(*_: object, **__: object) -> None:
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+ERRORS = [KeyboardInterrupt, SystemExit, RuntimeError, MemoryError, ImportError]
+
+
+@pytest.mark.parametrize("error", ERRORS)
+@pytest.mark.parametrize("older", [OLDER, {}], ids=["over older files", "into an empty folder"])
+def test_whatever_is_raised_in_between_changes_nothing(
+    tmp_path: Path, error: type[BaseException], older: dict[str, bytes]
+) -> None:
+    fill(tmp_path, older)
+    with pytest.raises(error):
+        build(tmp_path, {"new.step": b"half"}, error)
+    assert contents(tmp_path) == older
+
+
+@pytest.mark.parametrize("error", ERRORS)
+def test_folders_made_for_nothing_are_removed(tmp_path: Path, error: type[BaseException]) -> None:
+    (tmp_path / "kept").mkdir()
+    with pytest.raises(error):
+        build(tmp_path / "kept" / "a" / "b", {"new.step": b"half"}, error)
+    assert contents(tmp_path / "kept") == {}
+
+
+def test_a_full_disk_is_told_and_changes_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fill(tmp_path, OLDER)
+    monkeypatch.setattr(os, "fsync", full_disk)
+    with pytest.raises(OutputError, match=r"cannot be written: No space left on device"):
+        build(tmp_path)
+    assert contents(tmp_path) == OLDER
+
+
+def test_a_disk_too_full_for_a_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tempfile, "mkdtemp", full_disk)
+    with pytest.raises(OutputError, match="No space left on device"):
+        build(tmp_path / "a" / "b")
+    assert contents(tmp_path) == {}
+
+
+def test_an_error_of_the_system_without_a_text_is_told_too(tmp_path: Path) -> None:
+    with pytest.raises(OutputError, match="cannot be written: something"), staged(tmp_path, "new"):
+        raise OSError("something")
+
+
+MOVES = len(OLDER) + len(NEWER)
+"""Every older file goes aside, every newer one comes in."""
+
+
+@pytest.mark.parametrize("stop_at", range(MOVES))
+@pytest.mark.parametrize("error", [OSError(errno.EACCES, "Permission denied"), KeyboardInterrupt()])
+def test_files_that_change_places_go_back_where_one_of_them_cannot(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stop_at: int, error: BaseException
+) -> None:
+    fill(tmp_path, OLDER | FOREIGN)
+    moved = counted_moves(monkeypatch, stop_at, error)
+    with pytest.raises((OutputError, KeyboardInterrupt)):
+        build(tmp_path)
+    assert len(moved) == stop_at
+    assert contents(tmp_path) == OLDER | FOREIGN
+
+
+def counted_moves(
+    monkeypatch: pytest.MonkeyPatch, stop_at: int, error: BaseException
+) -> list[tuple[Path, Path]]:
+    """Raise an error at one of the moves, and only there; gives those made until then."""
+    moved: list[tuple[Path, Path]] = []
+    replace = Path.replace
+
+    def count(source: Path, target: Path) -> Path:
+        if len(moved) == stop_at:
+            monkeypatch.setattr(Path, "replace", replace)
+            raise error
+        moved.append((source, target))
+        return replace(source, target)
+
+    monkeypatch.setattr(Path, "replace", count)
+    return moved
+
+
+def test_the_older_record_goes_first_and_the_newer_comes_last(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever stops the machine itself: a folder between two builds has no record."""
+    fill(tmp_path, OLDER)
+    moved = counted_moves(monkeypatch, MOVES + 1, AssertionError())
+    build(tmp_path)
+    assert len(moved) == MOVES
+    assert moved[0][0] == tmp_path / RECORD
+    assert moved[-1][1] == tmp_path / RECORD
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals are those of POSIX")
+@pytest.mark.parametrize("stop_at", range(MOVES))
+def test_an_interrupt_waits_while_files_change_places(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stop_at: int
+) -> None:
+    fill(tmp_path, OLDER)
+    replace, moves = Path.replace, iter(range(MOVES))
+
+    def interrupted(source: Path, target: Path) -> Path:
+        if next(moves) == stop_at:
+            os.kill(os.getpid(), signal.SIGINT)
+        return replace(source, target)
+
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        monkeypatch.setattr(Path, "replace", interrupted)
+        build(tmp_path)
+        assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert contents(tmp_path) == NEWER
+
+
+def test_a_folder_in_a_results_place_stays_and_is_told(tmp_path: Path) -> None:
+    fill(tmp_path, OLDER)
+    (tmp_path / "new.step").mkdir()
+    (tmp_path / "new.step" / "mine.txt").write_bytes(b"mine")
+    with pytest.raises(OutputError, match="cannot be written"):
+        build(tmp_path)
+    assert contents(tmp_path) == OLDER | {"new.step": None}
+    assert contents(tmp_path / "new.step") == {"mine.txt": b"mine"}
+
+
+def test_a_file_in_the_folders_place(tmp_path: Path) -> None:
+    fill(tmp_path, {"out": b"mine"})
+    for folder in (tmp_path / "out", tmp_path / "out" / "deeper"):
+        with pytest.raises(OutputError, match="cannot be written"):
+            build(folder)
+    assert contents(tmp_path) == {"out": b"mine"}
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links need rights elsewhere")
+def test_a_link_in_a_results_place_is_replaced_and_its_file_kept(tmp_path: Path) -> None:
+    fill(tmp_path, {"mine.step": b"mine"})
+    (tmp_path / "out").mkdir()
+    (tmp_path / "out" / "new.step").symlink_to(tmp_path / "mine.step")
+    build(tmp_path / "out")
+    assert contents(tmp_path / "out") == NEWER
+    assert not (tmp_path / "out" / "new.step").is_symlink()
+    assert (tmp_path / "mine.step").read_bytes() == b"mine"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links need rights elsewhere")
+def test_a_link_to_nowhere_is_no_folder(tmp_path: Path) -> None:
+    (tmp_path / "out").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(OutputError, match="cannot be written"):
+        build(tmp_path / "out")
+    assert (tmp_path / "out").is_symlink()
+
+
+def test_a_folder_that_goes_away_meanwhile_is_told(tmp_path: Path) -> None:
+    folder = tmp_path / "out"
+    with pytest.raises(OutputError, match="cannot be written"), staged(folder, "new"):
+        shutil.rmtree(folder)
+    assert contents(tmp_path) == {}
+
+
+def test_a_job_knows_the_names_of_its_results() -> None:
+    assert names_of("wall") == FIXED_NAMES | {"wall.step", "wall.stl", "wall.glb"}
+
+
+def test_a_new_file_is_never_written_over_one(tmp_path: Path) -> None:
+    path = tmp_path / "job.toml"
+    write_new(path, b"first")
+    with pytest.raises(OutputError, match="exists already"):
+        write_new(path, b"second")
+    assert contents(tmp_path) == {"job.toml": b"first"}
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links need rights elsewhere")
+def test_a_new_file_is_not_written_through_a_link(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(OutputError, match="exists already"):
+        write_new(tmp_path / "job.toml", b"first")
+    assert not (tmp_path / "nowhere").exists()
+
+
+class Full:
+    """A file that takes nothing."""
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        pass
+
+    write: Callable[..., None] = staticmethod(full_disk)
+
+
+def test_half_a_new_file_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def opened(path: Path, mode: str) -> Full:
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL if "x" in mode else os.O_RDONLY))
+        return Full()
+
+    monkeypatch.setattr(Path, "open", opened)
+    with pytest.raises(OSError, match="No space left"):
+        write_new(tmp_path / "job.toml", b"first")
+    assert contents(tmp_path) == {}
