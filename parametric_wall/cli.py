@@ -128,6 +128,12 @@ def _suffixes(formats: str | None) -> tuple[str, ...] | None:
     return tuple(f".{n}" for n in names)
 
 
+def _folder(out: str) -> Path:
+    if not out.strip():
+        raise JobError([Fault("--out", "", "names no folder", "use . for the one you are in")])
+    return Path(out)
+
+
 def _keep(job: str, out: Path, name: str) -> None:
     """See that no result takes the place of the job file itself."""
     own = out / Path(job).name
@@ -148,7 +154,7 @@ def main(
 @app.command()
 def build(
     job: JobFile,
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="where the results go")],
+    out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the results go")],
     changes: With = None,
     formats: Annotated[
         str | None, typer.Option(help="models to write, for instance step,glb; all by default")
@@ -162,13 +168,16 @@ def build(
     from parametric_wall.solid import kernel
 
     suffixes, progress = _suffixes(formats), _progress(quiet or as_json)
+    folder = _folder(out)
     spec = _load(job, changes)
-    _keep(job, out, spec.name)
-    built = build_job(spec, out, suffixes, progress, kernel.load)
+    _keep(job, folder, spec.name)
+    built = build_job(spec, folder, suffixes, progress, kernel.load)
+    if built.removed and not (quiet or as_json):
+        put(f"removed older results: {', '.join(built.removed)}", "stderr")
     if as_json:
         put(screen.built_json(built))
     elif not quiet or not built.good:
-        put(screen.built_text(built, out))
+        put(screen.built_text(built, folder))
     raise typer.Exit(GOOD if built.good else STOPPED)
 
 
@@ -244,6 +253,8 @@ def new(
     """Write a commented job file to start from; never over an existing one."""
     from parametric_wall.job.starter import STARTER
 
+    if str(path) == "-":
+        raise JobError([Fault("new", "-", "is no name for a file", "name one: new my-wall.toml")])
     write_new(path, STARTER.encode())
     put(json.dumps({"wrote": str(path)}) if as_json else f"wrote {path}")
 

@@ -98,6 +98,7 @@ def built_json(built: Built) -> str:
         "take_off": None,
         "proof": None,
         "files": list(built.files),
+        "removed": list(built.removed),
     }
     if built.proof is not None:
         from parametric_wall.verify.report import proof_record

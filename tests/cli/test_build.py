@@ -116,6 +116,47 @@ def test_another_job_in_the_same_folder_leaves_nothing_of_the_first(
     assert wall("verify", built).code == 0
 
 
+def test_what_a_build_removes_is_told_in_a_line(wall: Command, too_tall: Path, built: Path) -> None:
+    gone = ", ".join(sorted(ALL - {"findings.json"}))
+    assert f"removed older results: {gone}\n" in wall("build", too_tall, "--out", built).err
+    assert "removed" not in wall("build", too_tall, "--out", built).err
+
+
+def test_what_a_build_removes_stands_in_json_and_not_on_a_quiet_screen(
+    wall: Command, job: Path, built: Path
+) -> None:
+    formats = ("--formats", "step,stl")
+    ran = wall("build", job, "--out", built, "--json", *formats)
+    assert (ran.err, ran.json["removed"]) == ("", ["wall.glb"])
+    ran = wall("build", job, "--out", built, "--quiet", "--formats", "step")
+    assert (ran.code, ran.out, ran.err) == (0, "", "")
+    assert "wall.stl" not in contents(built)
+
+
+@pytest.mark.parametrize("name", ["wall.glb", "findings.json", "take-off.json", RECORD])
+def test_a_file_that_no_build_wrote_is_kept(
+    wall: Command, job: Path, tmp_path: Path, name: str
+) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / name).write_bytes(b'{"mine": true}')
+    ran = wall("build", job, "--out", out, "--json")
+    assert ran.code == 2
+    assert name in ran.json["faults"][0]["problem"]
+    assert contents(out) == {name: b'{"mine": true}'}
+
+
+@pytest.mark.parametrize("out", ["", "  "])
+def test_a_folder_wants_a_name(
+    wall: Command, monkeypatch: pytest.MonkeyPatch, job: Path, out: str
+) -> None:
+    monkeypatch.chdir(job.parent)
+    ran = wall("build", job, "--out", out, "--json")
+    assert ran.code == 2
+    assert ran.json["faults"][0]["path"] == "--out"
+    assert set(contents(job.parent)) == {"wall.toml"}
+
+
 def test_faults_leave_the_older_results(wall: Command, job: Path, built: Path) -> None:
     before = contents(built)
     changed = ("--with", "walls.0.height.courses=0")
@@ -329,7 +370,7 @@ def test_a_result_never_takes_the_place_of_its_job(
     path = tmp_path / name
     path.write_text(JOB, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
-    for words in ((path, "--out", tmp_path), (name, "--out", "."), (f"./{name}", "--out", "")):
+    for words in ((path, "--out", tmp_path), (name, "--out", "."), (f"./{name}", "--out", "./")):
         ran = wall("build", *words)
         assert ran.code == 2
         assert "would take its place" in ran.err

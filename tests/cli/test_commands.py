@@ -213,6 +213,16 @@ def test_a_new_job_where_no_file_can_be(wall: Command, tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.iterdir()] == ["file"]
 
 
+def test_a_new_job_is_not_called_like_standard_input(
+    wall: Command, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    ran = wall("new", "-", "--json")
+    assert ran.code == 2
+    assert "is no name for a file" in ran.json["faults"][0]["problem"]
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_new_job_is_good_as_it_is(wall: Command, tmp_path: Path) -> None:
     wall("new", tmp_path / "herbs.toml")
     ran = wall("check", tmp_path / "herbs.toml", "--json")

@@ -155,6 +155,14 @@ def test_a_folder_without_a_record(wall: Command, built: Path, tmp_path: Path) -
     assert wall("verify", tmp_path / "file").code == 2
 
 
+def test_a_folder_of_a_refused_job_says_so(wall: Command, too_tall: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert wall("build", too_tall, "--out", out).code == 1
+    ran = wall("verify", out, "--json")
+    assert ran.code == 2
+    assert "the job was refused when it was built" in ran.json["faults"][0]["problem"]
+
+
 GARBAGE = {
     "nothing": b"",
     "not text": b"\xff\xfe\x00",
