@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
-import io
 import json
 import signal
 import sys
 from collections.abc import Callable
-from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from parametric_wall import __version__
-from parametric_wall.errors import Fault, JobError, OutputError, WallError
+from parametric_wall.errors import (
+    INTERRUPTED,
+    STOPPED_TEXT,
+    Fault,
+    JobError,
+    OutputError,
+    is_interrupt,
+)
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.pack.folder import MODEL_SUFFIXES, names_of, write_new
+from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
-GOOD, STOPPED, BAD_INPUT, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
+GOOD, STOPPED, BAD_INPUT, TERMINATED = 0, 1, 2, 143
 FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
 
 app = typer.Typer(
@@ -48,50 +54,24 @@ def run() -> None:
     as_json = "--json" in sys.argv
     prepare(as_json=as_json)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
+    pressed = watch_interrupts()
     try:
         code = app(standalone_mode=False) or GOOD
     except KeyboardInterrupt:
         code = INTERRUPTED
+    except ImportError as error:
+        lost = bool(pressed) and "initialization failed" in str(error)
+        code = INTERRUPTED if lost or is_interrupt(error) else _bad(error, as_json)
     except Exception as error:  # noqa: BLE001 (nobody is to be met with a traceback)
-        code = _fail(error, as_json)
+        code = _bad(error, as_json)
     if code == INTERRUPTED:  # The command line's own library catches it and gives this.
-        _fail(InterruptedError("stopped; no result is half-written"), as_json)
+        tell(InterruptedError(STOPPED_TEXT), as_json=as_json)
     sys.exit(code)
 
 
-def _fail(error: Exception, as_json: bool) -> int:
-    faults = error.faults if isinstance(error, JobError) else (_fault(error),)
-    if as_json:
-        put(json.dumps({"faults": [asdict(f) for f in faults]}))
-    if isinstance(error, JobError):
-        many = len(faults)
-        head = f"{many} fault{'s' if many > 1 else ''}:"
-        put("\n".join([head, *(f"  {f}" for f in faults)]), "stderr")
-    elif hasattr(error, "show"):  # It knows the usage of its command.
-        usage = io.StringIO()
-        error.show(usage)
-        put(usage.getvalue().rstrip(), "stderr")
-    else:
-        put(str(faults[0]).removeprefix(": "), "stderr")
+def _bad(error: Exception, as_json: bool) -> int:
+    tell(error, as_json=as_json)
     return BAD_INPUT
-
-
-def _fault(error: Exception) -> Fault:
-    """What was raised, as a fault; the path is that of a file, where there is one."""
-    if isinstance(error, typer.TyperException):
-        return Fault("", "", error.format_message())
-    if isinstance(error, OSError):
-        return Fault(str(error.filename or ""), "", error.strerror or str(error))
-    if isinstance(error, ImportError):
-        hint = (
-            "the CAD kernel needs libGL.so.1 and libX11.so.6 from the system; "
-            "Debian has them in libgl1 and libx11-6"
-        )
-        return Fault("", "", f"a library is missing: {error}", hint)
-    if isinstance(error, WallError):
-        return Fault("", "", str(error))
-    problem = f"the program failed: {type(error).__name__}: {error}"
-    return Fault("", "", problem, "the fault is the program's own, not the job's")
 
 
 def _load(job: str, changes: list[str] | None) -> JobSpec:

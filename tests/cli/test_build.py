@@ -309,6 +309,51 @@ def test_a_signal_between_two_models(job: Path, built: Path, signal: str, code: 
     assert contents(built) == before
 
 
+LOADING = """
+import os, signal
+from parametric_wall.solid import kernel
+
+signal.signal(signal.SIGINT, signal.default_int_handler)
+keeps_cause = sys.argv.pop() == "wrapped"
+
+def load():
+    try:
+        os.kill(os.getpid(), signal.SIGINT)
+        signal.pause()
+    except KeyboardInterrupt as pressed:
+        cause = pressed
+    error = ImportError("initialization failed")
+    raise error from (cause if keeps_cause else None)
+
+kernel.load = load
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals are those of POSIX")
+@pytest.mark.parametrize("kind", ["wrapped", "lost"])
+def test_a_signal_while_the_kernel_loads(job: Path, built: Path, kind: str) -> None:
+    """The kernel's library makes an error of its own of it."""
+    before = contents(built)
+    ran = child(LOADING + RUN, "build", job, "--out", built, "--with", "title=Newer", kind)
+    assert ran.returncode == 130
+    assert ran.stderr.endswith("stopped; no result is half-written\n")
+    assert "library" not in ran.stderr
+    assert contents(built) == before
+
+
+@pytest.mark.parametrize("error", [ImportError("initialization failed"), ImportError("libGL")])
+def test_a_library_that_fails_by_itself_is_no_interrupt(
+    wall: Command, monkeypatch: pytest.MonkeyPatch, job: Path, tmp_path: Path, error: ImportError
+) -> None:
+    def load() -> None:
+        raise error
+
+    monkeypatch.setattr(kernel, "load", load)
+    ran = wall("build", job, "--out", tmp_path / "out")
+    assert ran.code == 2
+    assert f"a library is missing: {error}" in ran.err
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="limits are those of POSIX")
 def test_a_disk_that_takes_only_part_of_a_model(
     wall: Command, job: Path, built: Path, tmp_path: Path
