@@ -73,11 +73,13 @@ def _corners(spec: WallSpec, lay: CopingLay, wall: WallSetOut) -> Iterator[Findi
 def _dips(spec: WallSpec, lay: CopingLay, where: str, end: str) -> Iterator[Finding]:
     """Whether a run-through coping's overhang dips into the bed of the run beside it."""
     u = spec.thickness + lay.back if end == "convex" else -lay.front
-    left, bed = lay.underside(u, spec.gauge.bed), spec.gauge.bed
-    if left < bed - TOLERANCE.cut:
-        grade = Grade.LOOK if left >= spec.joints.bed_min_mm else Grade.STOP
-        text = f"only {left:.1f} of bed is left under the overhang"
-        yield Finding("corner-bed-thin", grade, where, text, left, spec.joints.bed_min_mm, "mm")
+    bed, least = spec.gauge.bed, spec.joints.bed_min_mm
+    left = lay.underside(u, bed)
+    text = f"only {left:.1f} of a bed of {bed:.1f} is left under the overhang"
+    if left < min(bed, least) - TOLERANCE.coincident:
+        yield Finding("corner-bed-thin", Grade.STOP, where, text, left, least, "mm")
+    elif left < bed - limit("corner_bed_loss") - TOLERANCE.coincident:
+        yield Finding("corner-bed-thin", Grade.LOOK, where, text, left, bed, "mm")
 
 
 def _joints(spec: WallSpec, lay: CopingLay, wall: WallSetOut) -> Iterator[Finding]:

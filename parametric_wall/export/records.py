@@ -261,7 +261,7 @@ def findings_record(spec: JobSpec, findings: tuple[Finding, ...]) -> FindingsRec
                 "limit": f.limit,
                 "unit": f.unit,
                 "why": f.meaning.why,
-                "next": f.meaning.next,
+                "next": f.next,
                 "ask": f.meaning.ask,
                 "source": f.meaning.source,
             }

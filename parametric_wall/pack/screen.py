@@ -33,21 +33,28 @@ def _title(spec: JobSpec) -> str:
     return " - ".join(" ".join(part.split()) for part in parts)
 
 
-def _verdict(found: tuple[Finding, ...]) -> str:
+def _verdict(spec: JobSpec, found: tuple[Finding, ...]) -> str:
     if any(f.grade is Grade.STOP for f in found):
         return "Not to be built as it stands."
+    if any(f.designed for f in found):
+        name = " ".join(spec.job.designed_by.split())
+        text = (
+            f"Past the common limits, the job rests on the design that its file names: {name}. "
+            "These checks know nothing of it, and do not say that the wall is safe."
+        )
+        return fill(text, tables.WIDTH)
     return "No objection found by these checks; they do not say that the wall is safe."
 
 
 def check_text(spec: JobSpec, laid: SettingOut, found: tuple[Finding, ...]) -> str:
     """The walls and their findings."""
-    parts = (_title(spec), tables.walls(spec, laid), tables.findings(found), _verdict(found))
+    parts = (_title(spec), tables.walls(spec, laid), tables.findings(found), _verdict(spec, found))
     return "\n\n".join(parts)
 
 
 def stopped_text(spec: JobSpec, found: tuple[Finding, ...]) -> str:
     """Why a job stops."""
-    return "\n\n".join((_title(spec), tables.findings(found), _verdict(found)))
+    return "\n\n".join((_title(spec), tables.findings(found), _verdict(spec, found)))
 
 
 def findings_json(spec: JobSpec, found: tuple[Finding, ...]) -> str:
@@ -85,7 +92,7 @@ def built_text(built: Built, folder: Path) -> str:
         tables.proof(proof.rows),
         fill("\n".join([filled, *faults]), tables.WIDTH),
         tables.findings(built.findings),
-        _verdict(built.findings),
+        _verdict(built.spec, built.findings),
         f"Wrote to {folder}: {', '.join(built.files)}",
     )
     return "\n\n".join(parts)

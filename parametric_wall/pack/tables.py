@@ -91,13 +91,17 @@ def findings(found: tuple[Finding, ...]) -> str:
 
 def _finding(f: Finding) -> str:
     where = f" {f.where}:" if f.where else ""
-    limit = f" (limit {f.limit:g} {f.unit})" if f.limit is not None and f.unit else ""
-    lines = wrap(f"{f.code}:{where} {f.message}{limit}", WIDTH - 4)
+    lines = wrap(f"{f.code}:{where} {f.message}{_limit(f)}", WIDTH - 4)
     if f.grade is not Grade.KNOW:
-        lines += [
-            f"  {line}" for line in wrap(f"{f.meaning.next} Ask: {f.meaning.ask}.", WIDTH - 6)
-        ]
+        lines += [f"  {line}" for line in wrap(f"{f.next} Ask: {f.meaning.ask}.", WIDTH - 6)]
     return "\n".join(f"  {line}" for line in lines)
+
+
+def _limit(f: Finding) -> str:
+    """The limit in words: the value is on its wrong side."""
+    if f.limit is None or f.value is None or not f.unit:
+        return ""
+    return f" ({'at least' if f.value < f.limit else 'at most'} {f.limit:g} {f.unit})"
 
 
 def proof(rows: Iterable[Row]) -> str:

@@ -77,6 +77,29 @@ def test_a_good_job_says_so_and_no_more_than_it_knows(wall: Command, job: Path) 
     assert "they do not say that the wall is safe" in ran.out
 
 
+def test_a_job_that_a_design_answers_for_names_it_and_objects_no_less(
+    wall: Command, too_tall: Path
+) -> None:
+    ran = wall("check", too_tall, "--with", 'designed_by="Sheet 31 of\\nthe calculations"')
+    assert ran.code == 0
+    said = " ".join(ran.out.split())
+    assert "rests on the design that its file names: Sheet 31 of the calculations." in said
+    assert "No objection found" not in said
+    assert "Lower the wall" not in said
+
+
+def test_a_design_named_without_need_changes_no_verdict(wall: Command, job: Path) -> None:
+    ran = wall("check", job, "--with", 'designed_by="Sheet 31 of the calculations"')
+    assert "No objection found" in ran.out
+
+
+def test_a_limit_says_which_side_of_it_is_meant(wall: Command, too_tall: Path) -> None:
+    footing = ("--with", "footing.depth_mm=100")
+    said = " ".join(wall("check", too_tall, *footing).out.split())
+    assert "above ground (at most 900 mm)" in said
+    assert "100 thick for a spread of 100 (at least 150 mm)" in said
+
+
 def test_a_job_that_stops_says_why_and_what_to_do(wall: Command, too_tall: Path) -> None:
     for command in ("check", "takeoff"):
         ran = wall(command, too_tall)
