@@ -13,7 +13,9 @@ from parametric_wall.geometry import TOLERANCE
 from parametric_wall.job.coping import CopingLay
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.reference.tables import limit
+from parametric_wall.setting_out.copings import near_lengths
 from parametric_wall.setting_out.model import Piece, WallSetOut
+from parametric_wall.setting_out.runs import Run
 
 
 def coping_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
@@ -86,13 +88,22 @@ def _joints(spec: WallSpec, lay: CopingLay, wall: WallSetOut) -> Iterator[Findin
     for laid in wall.coped:
         where = f"{spec.name}/{laid.run.name}"
         if not laid.lengths:
-            text = f"no row of copings of {lay.coping.length_mm:.0f} fits {laid.run.length:.0f}"
-            yield Finding("no-coping-fit", Grade.STOP, where, text)
+            yield Finding("no-coping-fit", Grade.STOP, where, _misfit(spec, lay, laid.run))
         elif laid.clearance < lay.clear - TOLERANCE.coincident:
             text = f"a coping joint is {max(laid.clearance, 0):.0f} from a perp below"
             yield Finding(
                 "coping-near-perp", Grade.LOOK, where, text, laid.clearance, lay.clear, "mm"
             )
+
+
+def _misfit(spec: WallSpec, lay: CopingLay, run: Run) -> str:
+    near = [f"{x:.0f}" for x in near_lengths(lay, run, spec.joints.perp_mm)]
+    advice = f"nearest lengths it fits: {' and '.join(near)}" if near else "it fits no near length"
+    return (
+        f"no row of copings of {lay.coping.length_mm:.0f} fits {run.length:.0f} with pieces of "
+        f"{lay.min_cut:.0f} or more and {lay.shoulder:.0f} or more on the short side of a mitred "
+        f"one; {advice}"
+    )
 
 
 def outline(piece: Piece) -> Polygon:

@@ -42,6 +42,11 @@ class CopingLay:
     clear: float
     min_cut: float
 
+    @property
+    def shoulder(self) -> float:
+        """Least short side of a mitred piece, mm: half a cut, so that no sliver stands there."""
+        return self.min_cut / 2
+
     def front_edge(self, bed: float) -> float:
         """Level of the front lower arris, over a bed that is `bed` thick at its thin edge."""
         thin_edge = 0.0 if self.tilt >= 0 else self.thickness

@@ -36,7 +36,7 @@ def test_a_plain_wall_has_the_standing_cautions_and_nothing_else() -> None:
     assert not stops(tuple(codes.values()))
 
 
-def test_every_code_is_explained_and_every_explanation_has_a_source() -> None:
+def test_every_code_has_a_meaning_and_every_meaning_a_source() -> None:
     for meaning in meanings().values():
         assert all((meaning.title, meaning.why, meaning.next, meaning.ask, meaning.source))
 
@@ -133,6 +133,38 @@ def test_copings_of_a_planter_too_narrow_for_their_overhangs() -> None:
     plan = '{ shape = "rectangle", length_mm = 2250, width_mm = 360 }'
     codes = found(wall(plan))
     assert codes["no-coping-fit"].grade is Grade.STOP or codes["copings-collide"]
+
+
+NARROW = '{ shape = "rectangle", length_mm = 2250, width_mm = 380 }'
+
+
+def test_a_row_that_does_not_fit_says_what_was_asked_and_which_lengths_it_fits() -> None:
+    """A mitred piece of both ends: two thicknesses and two overhangs inside a side of 380.
+
+    Its short side is 380 - 2 x (140 + 50) - 14 of joints, and 75 has to be left: 469.
+    """
+    said = found(wall(NARROW), block="290x140x140")["no-coping-fit"]
+    assert "with pieces of 150 or more and 75 or more on the short side" in said.message
+    assert said.message.endswith("nearest lengths it fits: 470")
+    for width, fits in ((460, False), (470, True)):
+        codes = found(wall(NARROW.replace("380", str(width))), block="290x140x140")
+        assert ("no-coping-fit" in codes) == (not fits)
+
+
+def test_a_row_that_fits_a_shorter_and_a_longer_length_names_both() -> None:
+    """Of pieces of 550 to 600 two and a joint fill 1110 to 1210; one alone no more than 600."""
+    coping = COPING + "min_cut_mm = 550\n"
+    said = found(wall('{ shape = "straight", length_mm = 850 }'), top=coping)["no-coping-fit"]
+    assert said.message.endswith("nearest lengths it fits: 600 and 1110")
+    for length in (600, 1110):
+        codes = found(wall(f'{{ shape = "straight", length_mm = {length} }}'), top=coping)
+        assert "no-coping-fit" not in codes
+
+
+def test_a_row_that_fits_no_near_length_says_so() -> None:
+    coping = COPING.replace("600", "2000") + "min_cut_mm = 1000\n"
+    said = found(wall('{ shape = "straight", length_mm = 600 }'), top=coping)["no-coping-fit"]
+    assert said.message.endswith("it fits no near length")
 
 
 def test_joints_beyond_what_mortar_is_meant_for() -> None:
