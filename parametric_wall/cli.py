@@ -261,11 +261,11 @@ def schema(
 
 
 @app.command()
-def explain(
+def meaning(
     code: Annotated[str | None, typer.Argument(help="a finding's code")] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Explain a finding's code; list all codes without one."""
+    """Say what a finding's code means; list all codes without one."""
     from parametric_wall.pack import screen
 
-    put(screen.explain(code, as_json=as_json))
+    put(screen.meaning(code, as_json=as_json))

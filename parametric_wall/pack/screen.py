@@ -125,8 +125,10 @@ def again_text(again: Again) -> str:
 
 def again_json(again: Again) -> str:
     """The same as JSON."""
-    rows = [{**asdict(r), "agrees": r.agrees} for r in again.rows]
-    return _text({"agrees": again.agrees, "faults": list(again.faults), "rows_mm3": rows})
+    from parametric_wall.verify.report import row_record
+
+    rows = [row_record(r) for r in again.rows]
+    return _text({"agrees": again.agrees, "faults": list(again.faults), "rows": rows})
 
 
 def sizes_text() -> str:
@@ -143,13 +145,18 @@ def sizes_json() -> str:
     """Known blocks and copings."""
     return _text(
         {
-            "blocks": [asdict(s) for s in blocks().values()],
-            "copings": [asdict(s) for s in copings().values()],
+            "blocks": [_size(s, "height_mm") for s in blocks().values()],
+            "copings": [_size(s, "thickness_mm") for s in copings().values()],
         }
     )
 
 
-def explain(code: str | None, *, as_json: bool) -> str:
+def _size(size: KnownSize, depth: str) -> dict[str, Any]:
+    """A size under the keys of the job file."""
+    return {depth if key == "depth_mm" else key: value for key, value in asdict(size).items()}
+
+
+def meaning(code: str | None, *, as_json: bool) -> str:
     """What a code stands for, or all codes.
 
     Raises:
@@ -163,7 +170,7 @@ def explain(code: str | None, *, as_json: bool) -> str:
             ("code", "what it says"), [(m.code, m.title) for m in known.values()], 2
         )
     if code not in known:
-        hint = "parametric-wall explain lists all codes"
+        hint = "parametric-wall meaning lists all codes"
         raise JobError([Fault("code", code, "is not a finding's code", hint)])
     m = known[code]
     if as_json:

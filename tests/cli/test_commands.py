@@ -22,7 +22,7 @@ def test_the_version(wall: Command) -> None:
 
 
 @pytest.mark.parametrize(
-    "command", ["build", "check", "takeoff", "verify", "new", "sizes", "schema", "explain"]
+    "command", ["build", "check", "takeoff", "verify", "new", "sizes", "schema", "meaning"]
 )
 def test_every_command_has_a_help_and_json(wall: Command, command: str) -> None:
     ran = wall(command, "--help")
@@ -260,18 +260,30 @@ def test_sizes(wall: Command) -> None:
     assert all(size in plain.out for size in [*blocks(), *copings()])
 
 
-def test_explain_lists_every_code(wall: Command) -> None:
-    plain, record = wall("explain"), wall("explain", "--json").json
+def test_a_size_has_the_keys_of_the_job_file(wall: Command) -> None:
+    record = wall("sizes", "--json").json
+    plain = ["name", "length_mm", "width_mm", "density_kg_m3", "source", "standing"]
+    for kind, depth, known in (
+        ("blocks", "height_mm", blocks()),
+        ("copings", "thickness_mm", copings()),
+    ):
+        for row in record[kind]:
+            assert set(row) == {*plain, depth}
+            assert row[depth] == known[row["name"]].depth_mm
+
+
+def test_meaning_lists_every_code(wall: Command) -> None:
+    plain, record = wall("meaning"), wall("meaning", "--json").json
     assert [m["code"] for m in record] == list(meanings())
     assert all(code in plain.out for code in meanings())
 
 
 @pytest.mark.parametrize("code", sorted(meanings()))
-def test_explain_says_why_and_what_next(wall: Command, code: str) -> None:
-    record = wall("explain", code, "--json").json
+def test_meaning_says_why_and_what_next(wall: Command, code: str) -> None:
+    record = wall("meaning", code, "--json").json
     assert record["code"] == code
     assert all(record[key] for key in ("title", "why", "next", "ask", "source"))
-    plain = wall("explain", code)
+    plain = wall("meaning", code)
     assert plain.code == 0
     assert plain.out.startswith(f"{code}: {record['title']}\nWhy: ")
 
@@ -279,7 +291,7 @@ def test_explain_says_why_and_what_next(wall: Command, code: str) -> None:
 @pytest.mark.parametrize(
     ("words", "hint"),
     [
-        (("explain", "bad-luck"), "explain lists all codes"),
+        (("meaning", "bad-luck"), "meaning lists all codes"),
         (("schema", "wall"), "choose from job, setting-out, take-off, findings, verification"),
         (("build", "-", "--out", "out", "--formats", "step,dwg"), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ","), "choose from step, stl, glb"),

@@ -40,6 +40,17 @@ def test_a_built_folder_is_as_it_was(wall: Command, built: Path) -> None:
     assert contents(built) == before
 
 
+def test_the_rows_are_those_of_the_record(wall: Command, built: Path) -> None:
+    rows = wall("verify", built, "--json").json["rows"]
+    written = json.loads((built / RECORD).read_bytes())["rows"]
+    assert [set(row) for row in rows] == [set(row) for row in written]
+    for row, before in zip(rows, written, strict=True):
+        assert row["component"] == before["component"]
+        for key in (key for key in before if key.endswith("_m3")):
+            expected = None if before[key] is None else pytest.approx(before[key], rel=1e-6)
+            assert row[key] == expected
+
+
 def test_quiet_says_nothing_where_all_is_as_it_was(wall: Command, built: Path) -> None:
     ran = wall("verify", built, "--quiet")
     assert (ran.code, ran.out, ran.err) == (0, "", "")
