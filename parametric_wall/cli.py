@@ -60,8 +60,8 @@ def run() -> None:
     except KeyboardInterrupt:
         code = INTERRUPTED
     except ImportError as error:
-        lost = bool(pressed) and "initialization failed" in str(error)
-        code = INTERRUPTED if lost or is_interrupt(error) else _bad(error, as_json)
+        stopped = bool(pressed) or is_interrupt(error)
+        code = INTERRUPTED if stopped else _bad(error, as_json)
     except Exception as error:  # noqa: BLE001 (nobody is to be met with a traceback)
         code = _bad(error, as_json)
     if code == INTERRUPTED:  # The command line's own library catches it and gives this.

@@ -88,20 +88,25 @@ def build(
             write(stage / FINDINGS, found)
         return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
-    cuts = cut_units(spec, laid)
     with staged(folder, spec.name, removed.extend) as stage:
         write(stage / FINDINGS, found)
-        setting_out = records.setting_out_record(spec, laid)
-        write(stage / "setting-out.json", records.json_bytes(setting_out))
-        take_off = records.take_off_record(spec, lines, cuts)
-        write(stage / "take-off.json", records.json_bytes(take_off))
-        write(stage / "cut-list.csv", records.cut_list_csv(cuts))
+        _tables(spec, laid, lines, stage)
         progress("loading the CAD kernel")
         load_kernel()
         proof = _models(spec, laid, stage, suffixes, progress)
         names = tuple(sorted(p.name for p in stage.iterdir()))
         write(stage / RECORD, records.json_bytes(_record(spec, proof, stage, names)))
     return Built(spec, laid, findings, lines, proof, (*names, RECORD), tuple(removed))
+
+
+def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:
+    """Write the setting-out, the take-off and the cut list."""
+    cuts = cut_units(spec, laid)
+    setting_out = records.setting_out_record(spec, laid)
+    write(stage / "setting-out.json", records.json_bytes(setting_out))
+    take_off = records.take_off_record(spec, lines, cuts)
+    write(stage / "take-off.json", records.json_bytes(take_off))
+    write(stage / "cut-list.csv", records.cut_list_csv(cuts))
 
 
 def _models(

@@ -314,7 +314,7 @@ import os, signal
 from parametric_wall.solid import kernel
 
 signal.signal(signal.SIGINT, signal.default_int_handler)
-keeps_cause = sys.argv.pop() == "wrapped"
+keeps_cause, _, text = sys.argv.pop().partition(": ")
 
 def load():
     try:
@@ -322,15 +322,17 @@ def load():
         signal.pause()
     except KeyboardInterrupt as pressed:
         cause = pressed
-    error = ImportError("initialization failed")
-    raise error from (cause if keeps_cause else None)
+    raise ImportError(text) from (cause if keeps_cause == "wrapped" else None)
 
 kernel.load = load
 """
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals are those of POSIX")
-@pytest.mark.parametrize("kind", ["wrapped", "lost"])
+@pytest.mark.parametrize(
+    "kind",
+    ["wrapped: initialization failed", "lost: initialization failed", "lost: failed to import"],
+)
 def test_a_signal_while_the_kernel_loads(job: Path, built: Path, kind: str) -> None:
     """The kernel's library makes an error of its own of it."""
     before = contents(built)
