@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
-import io
 import json
 import signal
 import sys
 from collections.abc import Callable
-from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from parametric_wall import __version__
-from parametric_wall.errors import Fault, JobError, OutputError, WallError
+from parametric_wall.errors import (
+    INTERRUPTED,
+    STOPPED_TEXT,
+    Fault,
+    JobError,
+    OutputError,
+    is_interrupt,
+)
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.pack.folder import MODEL_SUFFIXES, names_of, write_new
+from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
-GOOD, STOPPED, BAD_INPUT, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
+GOOD, STOPPED, BAD_INPUT, TERMINATED = 0, 1, 2, 143
 FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
 
 app = typer.Typer(
@@ -48,50 +54,24 @@ def run() -> None:
     as_json = "--json" in sys.argv
     prepare(as_json=as_json)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
+    pressed = watch_interrupts()
     try:
         code = app(standalone_mode=False) or GOOD
     except KeyboardInterrupt:
         code = INTERRUPTED
+    except ImportError as error:
+        stopped = bool(pressed) or is_interrupt(error)
+        code = INTERRUPTED if stopped else _bad(error, as_json)
     except Exception as error:  # noqa: BLE001 (nobody is to be met with a traceback)
-        code = _fail(error, as_json)
+        code = _bad(error, as_json)
     if code == INTERRUPTED:  # The command line's own library catches it and gives this.
-        _fail(InterruptedError("stopped; no result is half-written"), as_json)
+        tell(InterruptedError(STOPPED_TEXT), as_json=as_json)
     sys.exit(code)
 
 
-def _fail(error: Exception, as_json: bool) -> int:
-    faults = error.faults if isinstance(error, JobError) else (_fault(error),)
-    if as_json:
-        put(json.dumps({"faults": [asdict(f) for f in faults]}))
-    if isinstance(error, JobError):
-        many = len(faults)
-        head = f"{many} fault{'s' if many > 1 else ''}:"
-        put("\n".join([head, *(f"  {f}" for f in faults)]), "stderr")
-    elif hasattr(error, "show"):  # It knows the usage of its command.
-        usage = io.StringIO()
-        error.show(usage)
-        put(usage.getvalue().rstrip(), "stderr")
-    else:
-        put(str(faults[0]).removeprefix(": "), "stderr")
+def _bad(error: Exception, as_json: bool) -> int:
+    tell(error, as_json=as_json)
     return BAD_INPUT
-
-
-def _fault(error: Exception) -> Fault:
-    """What was raised, as a fault; the path is that of a file, where there is one."""
-    if isinstance(error, typer.TyperException):
-        return Fault("", "", error.format_message())
-    if isinstance(error, OSError):
-        return Fault(str(error.filename or ""), "", error.strerror or str(error))
-    if isinstance(error, ImportError):
-        hint = (
-            "the CAD kernel needs libGL.so.1 and libX11.so.6 from the system; "
-            "Debian has them in libgl1 and libx11-6"
-        )
-        return Fault("", "", f"a library is missing: {error}", hint)
-    if isinstance(error, WallError):
-        return Fault("", "", str(error))
-    problem = f"the program failed: {type(error).__name__}: {error}"
-    return Fault("", "", problem, "the fault is the program's own, not the job's")
 
 
 def _load(job: str, changes: list[str] | None) -> JobSpec:
@@ -128,6 +108,12 @@ def _suffixes(formats: str | None) -> tuple[str, ...] | None:
     return tuple(f".{n}" for n in names)
 
 
+def _folder(out: str) -> Path:
+    if not out.strip():
+        raise JobError([Fault("--out", "", "names no folder", "use . for the one you are in")])
+    return Path(out)
+
+
 def _keep(job: str, out: Path, name: str) -> None:
     """See that no result takes the place of the job file itself."""
     own = out / Path(job).name
@@ -148,7 +134,7 @@ def main(
 @app.command()
 def build(
     job: JobFile,
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="where the results go")],
+    out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the results go")],
     changes: With = None,
     formats: Annotated[
         str | None, typer.Option(help="models to write, for instance step,glb; all by default")
@@ -162,13 +148,16 @@ def build(
     from parametric_wall.solid import kernel
 
     suffixes, progress = _suffixes(formats), _progress(quiet or as_json)
+    folder = _folder(out)
     spec = _load(job, changes)
-    _keep(job, out, spec.name)
-    built = build_job(spec, out, suffixes, progress, kernel.load)
+    _keep(job, folder, spec.name)
+    built = build_job(spec, folder, suffixes, progress, kernel.load)
+    if built.removed and not (quiet or as_json):
+        put(f"removed older results: {', '.join(built.removed)}", "stderr")
     if as_json:
         put(screen.built_json(built))
     elif not quiet or not built.good:
-        put(screen.built_text(built, out))
+        put(screen.built_text(built, folder))
     raise typer.Exit(GOOD if built.good else STOPPED)
 
 
@@ -244,8 +233,20 @@ def new(
     """Write a commented job file to start from; never over an existing one."""
     from parametric_wall.job.starter import STARTER
 
+    if str(path) == "-":
+        raise JobError([Fault("new", "-", "is no name for a file", "name one: new my-wall.toml")])
     write_new(path, STARTER.encode())
     put(json.dumps({"wrote": str(path)}) if as_json else f"wrote {path}")
+
+
+@app.command()
+def bonds(job: JobFile, changes: With = None, as_json: AsJson = False) -> None:
+    """Compare bonds of a job: blocks, cuts, waste, laps; and lengths that need fewer cuts."""
+    from parametric_wall.export.records import json_bytes
+    from parametric_wall.pack.compare import compared_record, compared_text
+
+    spec = _load(job, changes)
+    put(json_bytes(compared_record(spec)).decode() if as_json else compared_text(spec))
 
 
 @app.command()
@@ -270,11 +271,11 @@ def schema(
 
 
 @app.command()
-def explain(
+def meaning(
     code: Annotated[str | None, typer.Argument(help="a finding's code")] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Explain a finding's code; list all codes without one."""
+    """Say what a finding's code means; list all codes without one."""
     from parametric_wall.pack import screen
 
-    put(screen.explain(code, as_json=as_json))
+    put(screen.meaning(code, as_json=as_json))

@@ -9,6 +9,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+INTERRUPTED = 130
+"""The exit code after Ctrl-C."""
+STOPPED_TEXT = "stopped; no result is half-written"
+
+
+def is_interrupt(error: BaseException) -> bool:
+    """Whether this is Ctrl-C, or came of it: a loading library wraps it in its own error."""
+    seen: set[int] = set()
+    here: BaseException | None = error
+    while here is not None and id(here) not in seen:
+        if isinstance(here, KeyboardInterrupt):
+            return True
+        seen.add(id(here))
+        here = here.__cause__ or here.__context__
+    return False
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:

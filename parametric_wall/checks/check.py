@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from parametric_wall.checks.bonding import bond_findings
 from parametric_wall.checks.coping_checks import coping_findings
 from parametric_wall.checks.finding import Finding, Grade
-from parametric_wall.checks.limits import building_findings, height_findings, site_findings
+from parametric_wall.checks.limits import building_findings, height_findings
 from parametric_wall.checks.plan import plan_findings
+from parametric_wall.checks.site import site_findings
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.setting_out.model import SettingOut
 

@@ -13,7 +13,9 @@ from parametric_wall.geometry import TOLERANCE
 from parametric_wall.job.coping import CopingLay
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.reference.tables import limit
+from parametric_wall.setting_out.copings import near_lengths
 from parametric_wall.setting_out.model import Piece, WallSetOut
+from parametric_wall.setting_out.runs import Run
 
 
 def coping_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
@@ -73,24 +75,35 @@ def _corners(spec: WallSpec, lay: CopingLay, wall: WallSetOut) -> Iterator[Findi
 def _dips(spec: WallSpec, lay: CopingLay, where: str, end: str) -> Iterator[Finding]:
     """Whether a run-through coping's overhang dips into the bed of the run beside it."""
     u = spec.thickness + lay.back if end == "convex" else -lay.front
-    left, bed = lay.underside(u, spec.gauge.bed), spec.gauge.bed
-    if left < bed - TOLERANCE.cut:
-        grade = Grade.LOOK if left >= spec.joints.bed_min_mm else Grade.STOP
-        text = f"only {left:.1f} of bed is left under the overhang"
-        yield Finding("corner-bed-thin", grade, where, text, left, spec.joints.bed_min_mm, "mm")
+    bed, least = spec.gauge.bed, spec.joints.bed_min_mm
+    left = lay.underside(u, bed)
+    text = f"only {left:.1f} of a bed of {bed:.1f} is left under the overhang"
+    if left < min(bed, least) - TOLERANCE.coincident:
+        yield Finding("corner-bed-thin", Grade.STOP, where, text, left, least, "mm")
+    elif left < bed - limit("corner_bed_loss") - TOLERANCE.coincident:
+        yield Finding("corner-bed-thin", Grade.LOOK, where, text, left, bed, "mm")
 
 
 def _joints(spec: WallSpec, lay: CopingLay, wall: WallSetOut) -> Iterator[Finding]:
     for laid in wall.coped:
         where = f"{spec.name}/{laid.run.name}"
         if not laid.lengths:
-            text = f"no row of copings of {lay.coping.length_mm:.0f} fits {laid.run.length:.0f}"
-            yield Finding("no-coping-fit", Grade.STOP, where, text)
+            yield Finding("no-coping-fit", Grade.STOP, where, _misfit(spec, lay, laid.run))
         elif laid.clearance < lay.clear - TOLERANCE.coincident:
             text = f"a coping joint is {max(laid.clearance, 0):.0f} from a perp below"
             yield Finding(
                 "coping-near-perp", Grade.LOOK, where, text, laid.clearance, lay.clear, "mm"
             )
+
+
+def _misfit(spec: WallSpec, lay: CopingLay, run: Run) -> str:
+    near = [f"{x:.0f}" for x in near_lengths(lay, run, spec.joints.perp_mm)]
+    advice = f"nearest lengths it fits: {' and '.join(near)}" if near else "it fits no near length"
+    return (
+        f"no row of copings of {lay.coping.length_mm:.0f} fits {run.length:.0f} with pieces of "
+        f"{lay.min_cut:.0f} or more and {lay.shoulder:.0f} or more on the short side of a mitred "
+        f"one; {advice}"
+    )
 
 
 def outline(piece: Piece) -> Polygon:

@@ -19,7 +19,10 @@ class Grade(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Meaning:
-    """What a finding's code stands for."""
+    """What a finding's code stands for.
+
+    `next_designed` is what to do next where a named design answers for it.
+    """
 
     code: str
     title: str
@@ -27,6 +30,7 @@ class Meaning:
     next: str
     ask: str
     source: str
+    next_designed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +45,7 @@ class Finding:
         value: what it is; None where there is nothing to measure.
         limit: what it is measured against.
         unit: of both.
+        designed: whether it would stop the job, did not a named design answer for it.
     """
 
     code: str
@@ -50,11 +55,17 @@ class Finding:
     value: float | None = None
     limit: float | None = None
     unit: str = ""
+    designed: bool = False
 
     @property
     def meaning(self) -> Meaning:
         """Why it matters, what to do next, whom to ask, and the source."""
         return meanings()[self.code]
+
+    @property
+    def next(self) -> str:
+        """What to do next."""
+        return self.meaning.next_designed if self.designed else self.meaning.next
 
 
 @cache

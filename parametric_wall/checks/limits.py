@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from parametric_wall.checks.finding import Finding, Grade
 from parametric_wall.geometry import TOLERANCE
 from parametric_wall.job.coping import CopingLay
-from parametric_wall.job.model import Abutment, Block
+from parametric_wall.job.model import Block
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.reference.en1996 import overlap_min
 from parametric_wall.reference.tables import limit
@@ -17,15 +17,20 @@ from parametric_wall.units import mass_kg
 
 def height_findings(spec: WallSpec, designed_by: str) -> Iterator[Finding]:
     """Heights that common practice leaves to a professional, and heights that do not gauge."""
-    grade = Grade.LOOK if designed_by else Grade.STOP
+    designed = bool(designed_by)
+    grade = Grade.LOOK if designed else Grade.STOP
     by = f"; designed by {designed_by}, as the job file says" if designed_by else ""
     tall, held = spec.gauge.finished, spec.retained
     if tall > (most := limit("wall_height")):
         text = f"{tall:.0f} above ground{by}"
-        yield Finding("wall-height", grade, spec.name, text, tall, most, "mm")
+        yield Finding("wall-height", grade, spec.name, text, tall, most, "mm", designed)
+    thin = spec.thickness <= limit("single_skin_thickness")
+    if thin and tall > (most := limit("single_skin_height")):
+        text = f"{tall:.0f} above ground, {spec.thickness:g} thick"
+        yield Finding("thin-wall", Grade.LOOK, spec.name, text, tall, most, "mm")
     if held > (most := limit("retained_height")):
         text = f"holds back {held:.0f} of soil{by}"
-        yield Finding("retained-height", grade, spec.name, text, held, most, "mm")
+        yield Finding("retained-height", grade, spec.name, text, held, most, "mm", designed)
     gauge = spec.gauge
     if not gauge.met:
         near = [f"{h:.0f}" for h in (gauge.below, gauge.above) if h is not None]
@@ -35,9 +40,7 @@ def height_findings(spec: WallSpec, designed_by: str) -> Iterator[Finding]:
         text = (
             f"beds of {gauge.bed:.1f}, gauge {gauge.gauge:.1f}, to finish at {gauge.finished:.0f}"
         )
-        yield Finding(
-            "bed-adjusted", Grade.KNOW, spec.name, text, gauge.bed, spec.joints.bed_mm, "mm"
-        )
+        yield Finding("bed-adjusted", Grade.KNOW, spec.name, text, gauge.bed, None, "mm")
 
 
 def lift_courses(spec: WallSpec) -> int:
@@ -86,30 +89,3 @@ def _mass(what: str, mass: float, spec: WallSpec) -> Iterator[Finding]:
     if mass > (most := limit("unit_mass")):
         text = f"a whole {what} is {mass:.1f} kg"
         yield Finding("heavy-block", Grade.LOOK, spec.name, text, mass, most, "kg")
-
-
-def site_findings(spec: WallSpec) -> Iterator[Finding]:
-    """Footing, planter drainage, long panels, existing walls."""
-    if spec.footing is not None:
-        spread, depth = spec.footing.spread_mm, spec.footing.depth_mm
-        least = max(spread, limit("footing_projection_thickness"))
-        if depth < least:
-            text = f"{depth:.0f} thick for a spread of {spread:.0f}"
-            yield Finding("footing-thin", Grade.LOOK, spec.name, text, depth, least, "mm")
-    if spec.fill is not None and spec.weeps is None:
-        yield Finding("planter-drainage", Grade.LOOK, spec.name, "no weep holes are given")
-    if spec.weeps is not None and spec.weeps.spacing_mm > (most := limit("weep_spacing")):
-        text = f"every {spec.weeps.spacing_mm:.0f}"
-        yield Finding(
-            "weep-spacing", Grade.LOOK, spec.name, text, spec.weeps.spacing_mm, most, "mm"
-        )
-    most = limit("blockwork_movement_joint")
-    for number, length in zip(spec.path.numbers, spec.path.lengths, strict=True):
-        if length > most:
-            where = f"{spec.name}/r{number}"
-            text = f"{length / 1000:.2f} m without a movement joint"
-            yield Finding("long-panel", Grade.LOOK, where, text, length, most, "mm")
-    for name, end in (("start", spec.path.start), ("end", spec.path.end)):
-        if isinstance(end, Abutment) and not spec.path.closed:
-            text = f"at its {name}: {end.joint} joint, {end.fixing}"
-            yield Finding("fixing-to-existing", Grade.KNOW, spec.name, text)

@@ -1,12 +1,10 @@
-"""What is written for people and other programs beside the models: JSON and CSV.
+"""What is written for other programs beside the models: JSON.
 
 The same records give the JSON schemas. Lengths in mm, volumes in m3.
 """
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterator
 from typing import Any
@@ -101,12 +99,22 @@ class CutRecord(TypedDict):
     offcut_mm: float
 
 
+class BondRecord(TypedDict):
+    """How good the bonds of one block are: bought, and what no choice can do with less of."""
+
+    block: str
+    blocks: int
+    bound: int
+    proven: bool
+
+
 class TakeOffRecord(TypedDict):
     """The file take-off.json."""
 
     job: str
     title: str
     quantities: list[QuantityRecord]
+    bonds: list[BondRecord]
     cuts: list[CutRecord]
 
 
@@ -221,7 +229,7 @@ def _shown(value: float) -> float:
 
 
 def take_off_record(
-    spec: JobSpec, lines: tuple[Quantity, ...], cuts: tuple[CutUnit, ...]
+    spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], cuts: tuple[CutUnit, ...]
 ) -> TakeOffRecord:
     """The take-off of a job."""
     return {
@@ -230,6 +238,10 @@ def take_off_record(
         "quantities": [
             {"item": q.item, "unit": q.unit, "net": q.net, "order": q.order, "rule": q.rule}
             for q in lines
+        ],
+        "bonds": [
+            {"block": name, "blocks": c.blocks, "bound": c.bound, "proven": c.proven}
+            for name, c in laid.certificates
         ],
         "cuts": [
             {
@@ -261,27 +273,13 @@ def findings_record(spec: JobSpec, findings: tuple[Finding, ...]) -> FindingsRec
                 "limit": f.limit,
                 "unit": f.unit,
                 "why": f.meaning.why,
-                "next": f.meaning.next,
+                "next": f.next,
                 "ask": f.meaning.ask,
                 "source": f.meaning.source,
             }
             for f in findings
         ],
     }
-
-
-def cut_list_csv(cuts: tuple[CutUnit, ...]) -> bytes:
-    """The cut list: a row a piece, the units to cut in order."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(
-        ["unit", "cut unit", "piece", "wall", "run", "course", "length_mm", "offcut_mm"]
-    )
-    for cut in cuts:
-        for piece in cut.pieces:
-            row = [piece.id, piece.wall, piece.run, piece.course, f"{piece.length:.1f}"]
-            writer.writerow([cut.unit, cut.number, *row, f"{cut.offcut:.1f}"])
-    return out.getvalue().encode("utf-8")
 
 
 def json_bytes(record: Any) -> bytes:

@@ -42,6 +42,11 @@ class CopingLay:
     clear: float
     min_cut: float
 
+    @property
+    def shoulder(self) -> float:
+        """Least short side of a mitred piece, mm: half a cut, so that no sliver stands there."""
+        return self.min_cut / 2
+
     def front_edge(self, bed: float) -> float:
         """Level of the front lower arris, over a bed that is `bed` thick at its thin edge."""
         thin_edge = 0.0 if self.tilt >= 0 else self.thickness
@@ -121,17 +126,7 @@ def lay_coping(coping: Coping, thickness: float, path: str) -> tuple[CopingLay, 
     tilt = tangent if flat else 0.0
     over = coping.width_mm / math.hypot(1, tilt) - thickness
     front, back = coping.overhang_front_mm, coping.overhang_back_mm
-    faults: list[Fault] = []
-    if front is not None and back is not None and abs(front + back - over) > TOLERANCE.cut:
-        faults.append(
-            Fault(
-                f"{path}.overhang_back_mm",
-                f"{back:g}",
-                f"front and back overhang must add up to {over:.1f} "
-                f"(coping {coping.width_mm:g} on a wall of {thickness:g})",
-                "leave one of them out and it follows from the other",
-            )
-        )
+    faults = _overhang_faults(coping, thickness, over, path)
     front = front if front is not None else over - back if back is not None else over / 2
     back = over - front
     if min(front, back) < 0:
@@ -156,6 +151,19 @@ def lay_coping(coping: Coping, thickness: float, path: str) -> tuple[CopingLay, 
         coping.min_cut_mm or max(tables.limit("min_cut"), coping.length_mm / 4),
     )
     return lay, faults + _section_faults(lay, path)
+
+
+def _overhang_faults(coping: Coping, thickness: float, over: float, path: str) -> list[Fault]:
+    """Front and back overhang, where both are given, are what the coping is wider than the wall."""
+    front, back = coping.overhang_front_mm, coping.overhang_back_mm
+    if front is None or back is None or abs(front + back - over) <= TOLERANCE.cut:
+        return []
+    problem = (
+        f"front and back overhang must add up to {over:.1f} "
+        f"(coping {coping.width_mm:g} on a wall of {thickness:g})"
+    )
+    hint = "leave one of them out and it follows from the other"
+    return [Fault(f"{path}.overhang_back_mm", f"{back:g}", problem, hint)]
 
 
 def _section_faults(lay: CopingLay, path: str) -> list[Fault]:

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from parametric_wall.errors import Fault
-from parametric_wall.job.model import Job
+from parametric_wall.job.model import Job, RuleError
 
 LATER = {
     "radius_mm": "curved walls",
@@ -60,7 +60,8 @@ _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 
 def faults_of(error: ValidationError) -> list[Fault]:
     """Every fault that was found in a job's tables."""
-    return [_fault(e) for e in error.errors(include_url=False) if not _is_echo(e)]
+    found = [e for e in error.errors(include_url=False) if not _is_echo(e)]
+    return [fault for e in found for fault in _faults(e)]
 
 
 def _is_echo(item: Any) -> bool:
@@ -71,6 +72,26 @@ def _is_echo(item: Any) -> bool:
     """
     few: bool = item["type"] == "too_short" and len(item["input"]) >= item["ctx"]["min_length"]
     return few or (item["type"] == "value_error" and item["loc"] == ("walls",))
+
+
+def _faults(item: Any) -> list[Fault]:
+    """The faults of one error; a rule can be broken by several keys of its table."""
+    error = item.get("ctx", {}).get("error")
+    if not isinstance(error, RuleError):
+        return [_fault(item)]
+    keys, _ = _locate(item["loc"])
+    at = dotted(keys)
+    return [
+        Fault(f"{at}.{key}", shown(value) if (value := _at(item["input"], key)) else "", problem)
+        for key, problem in error.problems.items()
+    ]
+
+
+def _at(table: Any, path: str) -> Any:
+    """What stands in a table at a dotted path; None where nothing does."""
+    for key in path.split("."):
+        table = table[int(key)] if isinstance(table, list) else table.get(key)
+    return table
 
 
 def _fault(item: Any) -> Fault:
@@ -84,7 +105,7 @@ def _fault(item: Any) -> Fault:
     if kind.startswith("union_tag"):
         return _kind_fault(keys, model, item)
     if kind == "value_error":
-        return _rule_fault(path, item["input"], str(ctx["error"]))
+        return Fault(path, value, str(ctx["error"]))
     hint = HINTS.get(keys[-1], "") if kind in HINTED else ""
     return Fault(path, value, f"must be {_wanted(item, keys, model)}", hint)
 
@@ -142,19 +163,12 @@ def _kind_fault(keys: list[str], model: type[BaseModel] | None, item: Any) -> Fa
     return Fault(path, shown(item["input"][key]), "is not known today", hint)
 
 
-def _rule_fault(path: str, value: object, problem: str) -> Fault:
-    """A rule for a whole table; that a size is not known is a fault of its one key."""
-    if isinstance(value, dict) and problem.startswith("no size of that name"):
-        return Fault(f"{path}.size", shown(value["size"]), problem)
-    return Fault(path, shown(value), problem)
-
-
 def _unknown_key(path: str, key: str, model: type[BaseModel] | None, value: str) -> Fault:
     if key in LATER:
         return Fault(path, value, f"{LATER[key]} cannot be set out yet", "leave the key out")
     known = sorted(model.model_fields) if model else []
     near = get_close_matches(key, known, 1, 0.6)
-    hint = f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
+    hint = f"perhaps {near[0]}" if near else f"known here: {', '.join(known)}"
     return Fault(path, value, "is not a known key", hint)
 
 

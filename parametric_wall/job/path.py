@@ -27,6 +27,8 @@ class Path:
         numbers: each run's number as the job file counts its legs.
         start: what stands at the first point of an open path.
         end: what stands at its last point.
+        turned: whether it is walked the other way than the job file has it, so that
+            `start` here is what the file calls its end.
     """
 
     origin: Placement
@@ -36,6 +38,7 @@ class Path:
     numbers: tuple[int, ...]
     start: StopEnd | Abutment
     end: StopEnd | Abutment
+    turned: bool = False
 
     def placements(self) -> tuple[Placement, ...]:
         """Where each run's axes stand, in the wall's axes."""
@@ -96,6 +99,7 @@ def path_of(wall: Wall) -> Path:
         tuple(reversed(numbers)),
         wall.end,
         wall.start,
+        turned=True,
     )
 
 

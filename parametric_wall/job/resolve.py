@@ -10,10 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric_wall.errors import Fault, JobError
-from parametric_wall.geometry import Placement
+from parametric_wall.geometry import TOLERANCE, Placement
 from parametric_wall.job import gauge as gauging
 from parametric_wall.job.coping import CopingLay, lay_coping
 from parametric_wall.job.model import (
+    Abutment,
     Base,
     Block,
     Bond,
@@ -153,7 +154,9 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
         dpc=wall.dpc,
     )
     faults += plan_faults(spec.path, block.width_mm, at)
+    faults += _end_faults(wall, spec.path, at)
     faults += _planter_faults(spec, at)
+    faults += _level_faults(spec, at)
     return spec
 
 
@@ -191,7 +194,8 @@ def _height_faults(wall: Wall, level: float, rise: float, at: str) -> list[Fault
 
 
 def _rules(bond: Bond, block: Block, at: str, faults: list[Fault]) -> BondRules:
-    cut = bond.min_cut_mm or max(tables.limit("min_cut"), block.length_mm / 4)
+    usual = max(tables.limit("min_cut"), block.length_mm / 4)
+    cut = bond.min_cut_mm or min(usual, block.length_mm / 2)
     closer = bond.min_closer_mm or min(tables.limit("min_closer"), cut)
     lap = bond.min_lap_mm or overlap_min(block.height_mm)
     faults += [
@@ -221,6 +225,35 @@ def _planter_faults(spec: WallSpec, at: str) -> list[Fault]:
     if spec.dpc is not None and spec.dpc.under_course > spec.gauge.courses:
         problem = f"the wall has {spec.gauge.courses} courses"
         faults.append(Fault(f"{at}.dpc.under_course", str(spec.dpc.under_course), problem))
+    return faults
+
+
+def _end_faults(wall: Wall, path: Path, at: str) -> list[Fault]:
+    if not path.closed:
+        return []
+    hint = "leave it out; only an open plan meets existing walls"
+    return [
+        Fault(f"{at}.{key}", '"abutment"', "a closed plan has no ends", hint)
+        for key, end in (("start", wall.start), ("end", wall.end))
+        if isinstance(end, Abutment)
+    ]
+
+
+def _level_faults(spec: WallSpec, at: str) -> list[Fault]:
+    """What lies too low for the ground, or for the footing."""
+    faults = []
+    gauge = spec.gauge
+    if gauge.wanted is None and gauge.finished <= TOLERANCE.coincident:
+        problem = f"the wall ends {abs(gauge.finished):.0f} below ground"
+        hint = "give more courses, or start the first one higher"
+        faults.append(Fault(f"{at}.height.courses", str(gauge.courses), problem, hint))
+    if spec.fill is not None and spec.footing is not None:
+        under = gauge.base - spec.footing.depth_mm
+        if spec.fill.base_level_mm < under - TOLERANCE.coincident:
+            problem = f"must not be less than {under:g}, the underside of the footing"
+            hint = "deeper digging would undermine it: raise the fill, or found the wall deeper"
+            given = f"{spec.fill.base_level_mm:g}"
+            faults.append(Fault(f"{at}.fill.base_level_mm", given, problem, hint))
     return faults
 
 

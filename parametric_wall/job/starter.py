@@ -10,9 +10,9 @@ client = ""
 notes = ""
 
 [block]
-size = "440x100x140"          # see: parametric-wall sizes; or give the figures instead:
-# length_mm = 440
-# width_mm = 100
+size = "290x140x140"          # see: parametric-wall sizes; or give the figures instead:
+# length_mm = 290
+# width_mm = 140
 # height_mm = 140
 # density_kg_m3 = 2000
 
@@ -23,21 +23,26 @@ bed_max_mm = 15
 perp_mm = 10
 
 [bond]
-wish = "half"                 # half, third or quarter
+wish = "best"                 # wastes least; or half, third or quarter, which then come first
 # third = "raking"            # or "to and fro"
 # min_lap_mm = 56             # default: the overlap rule for the block's height
-# min_cut_mm = 110
+# min_cut_mm = 100
 # min_closer_mm = 50          # a closer stands only beside a return
+# adjust = true               # perps open or close within their range where that saves cuts
+
+[cutting]
+tool = "hammer and bolster"   # or "saw"; decides what is lost between two pieces of one block
+# reuse_offcuts = true
 
 [coping]
-size = "600x180x50"
-overhang_front_mm = 40        # to the lower arris; the back follows from the width
+size = "600x240x50"
+overhang_front_mm = 50        # to the lower arris; the back follows from the width
 overhang_end_mm = 40          # at stop ends
 joint_mm = 10
 corner = "mitred"             # or "run through"
 profile = "flat"              # a slab bedded to a fall; or "weathered", flat underneath
-fall = { to = "front", mm = 5, in_mm = 180 }
-drip = { width_mm = 8, depth_mm = 6, distance_mm = 12 }
+fall = { to = "front", mm = 6, in_mm = 240 }
+drip = { width_mm = 10, depth_mm = 8, distance_mm = 15 }
 
 [footing]                     # or [base] with level_mm, to build on an existing base
 spread_mm = 100
@@ -47,11 +52,11 @@ below_ground_mm = 50          # how far the first course starts below ground
 [[walls]]
 name = "planter"
 place = { x_mm = 0, y_mm = 0, heading_deg = 0 }
-plan = { shape = "rectangle", length_mm = 1900, width_mm = 1000 }   # outside sizes
+plan = { shape = "rectangle", length_mm = 1940, width_mm = 1040 }   # outside sizes
 # plan = { shape = "straight", length_mm = 3590 }
 # plan = { shape = "legs", legs = [{ length_mm = 3590, turn = "left" }, { length_mm = 2240 }] }
 # start = { kind = "abutment", joint = "movement", fixing = "ties" }  # open plans; or kind = "stop"
 height = { courses = 3 }      # or finished_mm, to the highest arris of the coping
-fill = { base_level_mm = 0, drainage_mm = 75, below_coping_mm = 50 }
+fill = { base_level_mm = 0, drainage_mm = 100, below_coping_mm = 50 }
 weeps = { kind = "open perps", spacing_mm = 900 }
 """

@@ -13,8 +13,9 @@ from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
+from parametric_wall.export.cut_list import cut_list_csv
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import RECORD, staged, write
+from parametric_wall.pack.folder import FINDINGS, RECORD, load_findings, staged, write
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.cutting import cut_units
@@ -41,6 +42,7 @@ class Built:
         lines: the take-off.
         proof: of the quantities.
         files: names of what was written.
+        removed: names of older results in the folder that were removed and not made again.
     """
 
     spec: JobSpec
@@ -49,6 +51,7 @@ class Built:
     lines: tuple[Quantity, ...]
     proof: Proof | None
     files: tuple[str, ...]
+    removed: tuple[str, ...] = ()
 
     @property
     def good(self) -> bool:
@@ -80,25 +83,31 @@ def build(
     laid = set_out(spec)
     findings = check(spec, laid)
     found = records.json_bytes(records.findings_record(spec, findings))
+    removed: list[str] = []
     if stops(findings):
-        with staged(folder, spec.name) as stage:
-            write(stage / "findings.json", found)
-        return Built(spec, laid, findings, (), None, ("findings.json",))
+        with staged(folder, spec.name, removed.extend) as stage:
+            write(stage / FINDINGS, found)
+        return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
-    cuts = cut_units(spec, laid)
-    with staged(folder, spec.name) as stage:
-        write(stage / "findings.json", found)
-        setting_out = records.setting_out_record(spec, laid)
-        write(stage / "setting-out.json", records.json_bytes(setting_out))
-        take_off = records.take_off_record(spec, lines, cuts)
-        write(stage / "take-off.json", records.json_bytes(take_off))
-        write(stage / "cut-list.csv", records.cut_list_csv(cuts))
+    with staged(folder, spec.name, removed.extend) as stage:
+        write(stage / FINDINGS, found)
+        _tables(spec, laid, lines, stage)
         progress("loading the CAD kernel")
         load_kernel()
         proof = _models(spec, laid, stage, suffixes, progress)
         names = tuple(sorted(p.name for p in stage.iterdir()))
         write(stage / RECORD, records.json_bytes(_record(spec, proof, stage, names)))
-    return Built(spec, laid, findings, lines, proof, (*names, RECORD))
+    return Built(spec, laid, findings, lines, proof, (*names, RECORD), tuple(removed))
+
+
+def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:
+    """Write the setting-out, the take-off and the cut list."""
+    cuts = cut_units(spec, laid)
+    setting_out = records.setting_out_record(spec, laid)
+    write(stage / "setting-out.json", records.json_bytes(setting_out))
+    take_off = records.take_off_record(spec, laid, lines, cuts)
+    write(stage / "take-off.json", records.json_bytes(take_off))
+    write(stage / "cut-list.csv", cut_list_csv(cuts))
 
 
 def _models(
@@ -149,7 +158,11 @@ def load_record(folder: Path) -> dict[str, object]:
         text = path.read_text(encoding="utf-8")
         record = json.loads(text, parse_float=_float, parse_constant=_float, parse_int=_int)
     except FileNotFoundError:
-        hint = "build a job into this folder first"
+        refused = load_findings(folder)
+        if refused is not None and refused.get("stops") is True:
+            hint = f"the job was refused when it was built, as {FINDINGS} says: no model to verify"
+        else:
+            hint = "build a job into this folder first"
         raise OutputError(f"{folder}: has no {RECORD}; {hint}") from None
     except RecursionError:
         raise OutputError(f"{path}: is nested too deeply to be a record") from None

@@ -2,7 +2,8 @@
 
 Everything is written into a hidden folder beside the results first. Only when all
 of it is there does it take the place of the older files, and older files that this
-build did not make again are removed, so that nothing old looks current.
+build did not make again are removed, so that nothing old looks current. A file that
+no build is known to have written is neither replaced nor removed: the build is refused.
 """
 
 from __future__ import annotations
@@ -13,17 +14,18 @@ import shutil
 import signal
 import tempfile
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 from parametric_wall.errors import OutputError
 
-RECORD = "verification.json"
-FIXED_NAMES = frozenset(
-    {"setting-out.json", "take-off.json", "cut-list.csv", "findings.json", RECORD}
-)
+RECORD, FINDINGS = "verification.json", "findings.json"
+FIXED_NAMES = frozenset({"setting-out.json", "take-off.json", "cut-list.csv", FINDINGS, RECORD})
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
+RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
+FINDINGS_KEYS = frozenset({"job", "findings"})
 
 
 def names_of(name: str) -> frozenset[str]:
@@ -32,26 +34,31 @@ def names_of(name: str) -> frozenset[str]:
 
 
 @contextmanager
-def staged(folder: Path, name: str) -> Iterator[Path]:
+def staged(
+    folder: Path, name: str, removed: Callable[[list[str]], object] = lambda _: None
+) -> Iterator[Path]:
     """A hidden folder to write into; its files replace those of `folder` at the end.
 
     Args:
         folder: where the results go.
         name: the job's.
+        removed: told at the end which older results were removed and not made again.
 
     Raises:
-        OutputError: the folder cannot be written to, or the disk is full. What was
-            there before is untouched.
+        OutputError: the folder cannot be written to, or the disk is full, or a file
+            that no build wrote stands in the way. What was there before is untouched.
     """
     made: list[Path] = []
     stage: Path | None = None
     try:
         made = [path for path in (folder, *folder.parents) if not path.exists()]
         folder.mkdir(parents=True, exist_ok=True)
+        _older(folder, names_of(name))  # What stands in the way is told before the work is done.
         stage = Path(tempfile.mkdtemp(prefix=".part-", dir=folder))
         yield stage
         with _uninterrupted():
-            _replace(stage, folder, name)
+            gone = _replace(stage, folder, name)
+        removed(gone)
     except OSError as error:
         reason = error.strerror or error
         raise OutputError(f"{folder}: the results cannot be written: {reason}") from error
@@ -91,8 +98,10 @@ def write_new(path: Path, data: bytes) -> None:
         raise
 
 
-def _replace(stage: Path, folder: Path, name: str) -> None:
+def _replace(stage: Path, folder: Path, name: str) -> list[str]:
     """Let the new files take the place of the older ones; put those back if that fails.
+
+    Gives the names of the older ones that no new one replaced.
 
     The older record goes first and the new one comes last: whatever stops this, a
     folder between the two has none, and does not look whole.
@@ -111,19 +120,52 @@ def _replace(stage: Path, folder: Path, name: str) -> None:
         for source, target in reversed(done):
             target.replace(source)
         raise
+    return sorted(set(older) - set(new))
 
 
 def _older(folder: Path, names: frozenset[str]) -> set[str]:
-    """Names of the files that an earlier build left: of this job, or of the one recorded."""
-    try:
-        listed = json.loads((folder / RECORD).read_text(encoding="utf-8"))["files"]
-        recorded = {str(f["name"]) for f in listed}
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
-        recorded = set()
+    """Names of the files that an earlier build left: of this job, or of the one recorded.
+
+    Raises:
+        OutputError: a file has one of the names, and nothing says that a build wrote it.
+    """
+    recorded = _recorded(folder)
     # A record can be anybody's: what it lists is ours only if a build can have written it.
     ours = {n for n in recorded if Path(n).name == n and n.endswith(MODEL_SUFFIXES)}
     here = {p.name for p in folder.iterdir() if p.is_symlink() or not p.is_dir()}
+    strange = (here & names) - recorded
+    if load_findings(folder) is not None:
+        strange -= {FINDINGS}
+    if strange:
+        raise OutputError(
+            f"{folder}: nothing here says that a build wrote {', '.join(sorted(strange))}: choose "
+            "another folder, or remove what an earlier build left"
+        )
     return here & (names | ours)
+
+
+def _recorded(folder: Path) -> set[str]:
+    """Names of the files that the folder's record lists, and its own; none where it is none."""
+    record = _object(folder / RECORD, RECORD_KEYS)
+    files = record["files"] if record else None
+    if not isinstance(files, list):
+        return set()
+    listed = {str(f["name"]) for f in files if isinstance(f, dict) and "name" in f}
+    return listed | {RECORD}
+
+
+def load_findings(folder: Path) -> dict[str, Any] | None:
+    """The findings that a build left in a folder; None where there are none."""
+    return _object(folder / FINDINGS, FINDINGS_KEYS)
+
+
+def _object(path: Path, keys: frozenset[str]) -> dict[str, Any] | None:
+    """A file's JSON object that has these keys; None where it is no such thing."""
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return None
+    return found if isinstance(found, dict) and keys <= found.keys() else None
 
 
 @contextmanager

@@ -33,21 +33,28 @@ def _title(spec: JobSpec) -> str:
     return " - ".join(" ".join(part.split()) for part in parts)
 
 
-def _verdict(found: tuple[Finding, ...]) -> str:
+def _verdict(spec: JobSpec, found: tuple[Finding, ...]) -> str:
     if any(f.grade is Grade.STOP for f in found):
         return "Not to be built as it stands."
+    if any(f.designed for f in found):
+        name = " ".join(spec.job.designed_by.split())
+        text = (
+            f"Past the common limits, the job rests on the design that its file names: {name}. "
+            "These checks know nothing of it, and do not say that the wall is safe."
+        )
+        return fill(text, tables.WIDTH)
     return "No objection found by these checks; they do not say that the wall is safe."
 
 
 def check_text(spec: JobSpec, laid: SettingOut, found: tuple[Finding, ...]) -> str:
     """The walls and their findings."""
-    parts = (_title(spec), tables.walls(spec, laid), tables.findings(found), _verdict(found))
+    parts = (_title(spec), tables.walls(spec, laid), tables.findings(found), _verdict(spec, found))
     return "\n\n".join(parts)
 
 
 def stopped_text(spec: JobSpec, found: tuple[Finding, ...]) -> str:
     """Why a job stops."""
-    return "\n\n".join((_title(spec), tables.findings(found), _verdict(found)))
+    return "\n\n".join((_title(spec), tables.findings(found), _verdict(spec, found)))
 
 
 def findings_json(spec: JobSpec, found: tuple[Finding, ...]) -> str:
@@ -63,7 +70,7 @@ def takeoff_text(spec: JobSpec, laid: SettingOut) -> str:
 
 def takeoff_json(spec: JobSpec, laid: SettingOut) -> str:
     """As take-off.json has it."""
-    return _text(records.take_off_record(spec, quantities(spec, laid), cut_units(spec, laid)))
+    return _text(records.take_off_record(spec, laid, quantities(spec, laid), cut_units(spec, laid)))
 
 
 def built_text(built: Built, folder: Path) -> str:
@@ -85,7 +92,7 @@ def built_text(built: Built, folder: Path) -> str:
         tables.proof(proof.rows),
         fill("\n".join([filled, *faults]), tables.WIDTH),
         tables.findings(built.findings),
-        _verdict(built.findings),
+        _verdict(built.spec, built.findings),
         f"Wrote to {folder}: {', '.join(built.files)}",
     )
     return "\n\n".join(parts)
@@ -98,12 +105,13 @@ def built_json(built: Built) -> str:
         "take_off": None,
         "proof": None,
         "files": list(built.files),
+        "removed": list(built.removed),
     }
     if built.proof is not None:
         from parametric_wall.verify.report import proof_record
 
         cuts = cut_units(built.spec, built.laid)
-        record["take_off"] = records.take_off_record(built.spec, built.lines, cuts)
+        record["take_off"] = records.take_off_record(built.spec, built.laid, built.lines, cuts)
         record["proof"] = proof_record(built.spec.name, built.spec.job.title, built.proof, [])
     return _text(record)
 
@@ -117,8 +125,10 @@ def again_text(again: Again) -> str:
 
 def again_json(again: Again) -> str:
     """The same as JSON."""
-    rows = [{**asdict(r), "agrees": r.agrees} for r in again.rows]
-    return _text({"agrees": again.agrees, "faults": list(again.faults), "rows_mm3": rows})
+    from parametric_wall.verify.report import row_record
+
+    rows = [row_record(r) for r in again.rows]
+    return _text({"agrees": again.agrees, "faults": list(again.faults), "rows": rows})
 
 
 def sizes_text() -> str:
@@ -135,13 +145,18 @@ def sizes_json() -> str:
     """Known blocks and copings."""
     return _text(
         {
-            "blocks": [asdict(s) for s in blocks().values()],
-            "copings": [asdict(s) for s in copings().values()],
+            "blocks": [_size(s, "height_mm") for s in blocks().values()],
+            "copings": [_size(s, "thickness_mm") for s in copings().values()],
         }
     )
 
 
-def explain(code: str | None, *, as_json: bool) -> str:
+def _size(size: KnownSize, depth: str) -> dict[str, Any]:
+    """A size under the keys of the job file."""
+    return {depth if key == "depth_mm" else key: value for key, value in asdict(size).items()}
+
+
+def meaning(code: str | None, *, as_json: bool) -> str:
     """What a code stands for, or all codes.
 
     Raises:
@@ -155,7 +170,7 @@ def explain(code: str | None, *, as_json: bool) -> str:
             ("code", "what it says"), [(m.code, m.title) for m in known.values()], 2
         )
     if code not in known:
-        hint = "parametric-wall explain lists all codes"
+        hint = "parametric-wall meaning lists all codes"
         raise JobError([Fault("code", code, "is not a finding's code", hint)])
     m = known[code]
     if as_json:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from parametric_wall.checks.finding import Finding, Grade
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.bond import Course
+from parametric_wall.setting_out.corners import Certificate
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
 from parametric_wall.takeoff.quantities import Quantity
 from parametric_wall.units import cubic_metres
@@ -39,7 +40,15 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> 
 
 def walls(spec: JobSpec, laid: SettingOut) -> str:
     """The walls in a few lines: what they are, how high, how they bond."""
-    return "\n".join(_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True))
+    shown = [_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True)]
+    return "\n".join([*shown, *(_certificate(name, c) for name, c in laid.certificates)])
+
+
+def _certificate(name: str, found: Certificate) -> str:
+    """How many blocks the bonds take, and what can be said for it."""
+    if found.proven:
+        return f"{found.blocks} blocks {name}; none can do it with fewer"
+    return f"{found.blocks} blocks {name}; no bond needs fewer than {found.bound}"
 
 
 def _wall(spec: WallSpec, placed: WallSetOut) -> str:
@@ -100,13 +109,17 @@ def findings(found: tuple[Finding, ...]) -> str:
 
 def _finding(f: Finding) -> str:
     where = f" {f.where}:" if f.where else ""
-    limit = f" (limit {f.limit:g} {f.unit})" if f.limit is not None and f.unit else ""
-    lines = wrap(f"{f.code}:{where} {f.message}{limit}", WIDTH - 4)
+    lines = wrap(f"{f.code}:{where} {f.message}{_limit(f)}", WIDTH - 4)
     if f.grade is not Grade.KNOW:
-        lines += [
-            f"  {line}" for line in wrap(f"{f.meaning.next} Ask: {f.meaning.ask}.", WIDTH - 6)
-        ]
+        lines += [f"  {line}" for line in wrap(f"{f.next} Ask: {f.meaning.ask}.", WIDTH - 6)]
     return "\n".join(f"  {line}" for line in lines)
+
+
+def _limit(f: Finding) -> str:
+    """The limit in words: the value is on its wrong side."""
+    if f.limit is None or f.value is None or not f.unit:
+        return ""
+    return f" ({'at least' if f.value < f.limit else 'at most'} {f.limit:g} {f.unit})"
 
 
 def proof(rows: Iterable[Row]) -> str:

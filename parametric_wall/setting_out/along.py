@@ -53,9 +53,18 @@ def fill(stretch: Stretch, keep_clear: tuple[tuple[float, float], ...]) -> tuple
         stretch.last - EPS <= stretch.length
     ):
         return (stretch.length,)
+    if not _holds(stretch):
+        return ()
     step = _lattice(stretch)
     table = _Table(stretch, step, keep_clear)
     return table.backwards()
+
+
+def _holds(s: Stretch) -> bool:
+    """Whether two or more pieces can add up to the length: known without trying any."""
+    fewest = math.ceil((s.length + s.joint) / (s.unit + s.joint) - EPS)
+    shortest = s.first + s.last + (fewest - 2) * s.least + (fewest - 1) * s.joint
+    return fewest >= 2 and shortest <= s.length + EPS
 
 
 def _lattice(stretch: Stretch) -> float:

@@ -23,6 +23,8 @@ Section = tuple[Point, ...]
 
 WIDEN_STEPS = 5
 """How often the clearance is halved towards the greatest that needs no more cuts."""
+NEAR_STEP, NEAR_MOST = 10, 300
+"""How finely, and how far, a length is looked for that a row of copings fits, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +56,12 @@ def _span(face: End, lay: CopingLay) -> tuple[float, float]:
     return min(values), max(values)
 
 
-def cope(lay: CopingLay, run: Run, below: Course, moving: float) -> CopedRun:
-    """Choose the copings of a run over the course below; a movement joint is `moving` mm wide."""
-    start, end = start_of(run, lay, moving), end_of(run, lay, moving)
+def _stretch(lay: CopingLay, start: CopingEnd, end: CopingEnd) -> tuple[float, Stretch, bool]:
+    """Where the copings between two ends begin, the length to fill, and whether there is room."""
     a_low, a_high = _span(start.face, lay)
     b_low, b_high = _span(end.face, lay)
     mitred = (start.face.per_u != 0, end.face.per_u != 0)
-    shoulder = lay.min_cut / 2  # No sliver on the short side of a mitred piece.
+    shoulder = lay.shoulder
     stretch = Stretch(
         length=b_high - a_low,
         unit=lay.coping.length_mm,
@@ -70,16 +71,42 @@ def cope(lay: CopingLay, run: Run, below: Course, moving: float) -> CopedRun:
         last=b_high - b_low + shoulder if mitred[1] else lay.min_cut,
         square=(not mitred[0], not mitred[1]),
     )
-    lengths: tuple[float, ...] = ()
-    if b_low - a_high >= shoulder or not any(mitred):
-        lengths = _clear_of(stretch, lay.clear, a_low, below)
-    joints = _joint_edges(a_low, lengths, stretch.joint)
+    room = b_low - a_high >= shoulder or not any(mitred)
+    return a_low, stretch, room
+
+
+def cope(lay: CopingLay, run: Run, below: Course, moving: float) -> CopedRun:
+    """Choose the copings of a run over the course below; a movement joint is `moving` mm wide."""
+    start, end = start_of(run, lay, moving), end_of(run, lay, moving)
+    origin, stretch, room = _stretch(lay, start, end)
+    lengths = _clear_of(stretch, lay.clear, origin, below) if room else ()
+    joints = _joint_edges(origin, lengths, stretch.joint)
     clear = clearance(joints, stretch.joint, list(below.perps), below.joint)
     whole = [x >= stretch.unit - TOLERANCE.coincident for x in lengths]
     if lengths:
-        whole[0] &= not mitred[0]
-        whole[-1] &= not mitred[1]
-    return CopedRun(run, start, end, a_low, lengths, clear, whole.count(False))
+        whole[0] &= stretch.square[0]
+        whole[-1] &= stretch.square[1]
+    return CopedRun(run, start, end, origin, lengths, clear, whole.count(False))
+
+
+def near_lengths(lay: CopingLay, run: Run, perp: float) -> tuple[float, ...]:
+    """The nearest shorter and the nearest longer length of a run that a row of copings fits, mm.
+
+    Where its joints come to stand over the perps is left aside, as it is where a run
+    is coped that nothing else fits.
+    """
+
+    def fits(length: float) -> bool:
+        if length <= 0:
+            return False
+        sized = replace(run, length=length)
+        _, stretch, room = _stretch(lay, start_of(sized, lay, perp), end_of(sized, lay, perp))
+        return room and bool(fill(stretch, ()))
+
+    steps = range(NEAR_STEP, NEAR_MOST + 1, NEAR_STEP)
+    shorter = next((run.length - x for x in steps if fits(run.length - x)), None)
+    longer = next((run.length + x for x in steps if fits(run.length + x)), None)
+    return tuple(x for x in (shorter, longer) if x is not None)
 
 
 def _clear_of(stretch: Stretch, wanted: float, origin: float, below: Course) -> tuple[float, ...]:

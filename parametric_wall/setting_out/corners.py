@@ -94,7 +94,7 @@ def spans(task: Task, run: Run, before: int, after: int) -> tuple[Span, Span]:
     return Span(*run.span(*odd, joint), odd), Span(*run.span(*even, joint), even)
 
 
-def _bonds(
+def bonds_of(
     task: Task, run: Run, before: int, after: int, *, fine: bool = False
 ) -> tuple[Bond, ...]:
     """The best bonds of a run: of the usual phases, or of all on the grid where they fail."""
@@ -132,7 +132,7 @@ def _extend(
 ) -> dict[int, tuple[Rank, Choice]]:
     longer: dict[int, tuple[Rank, Choice]] = {}
     for (before, (_, laid)), after in product(ways.items(), outs):
-        found = _bonds(task, run, before, after)
+        found = bonds_of(task, run, before, after)
         if not found:
             continue
         way = (*laid, BondedRun(run, found[0], before, after))
@@ -181,13 +181,13 @@ def _changes(
     task, choice = wall
     a = choice[i]
     if j is None:
-        for bond in _bonds(task, a.run, a.before, a.after, fine=fine)[:TRIED]:
+        for bond in bonds_of(task, a.run, a.before, a.after, fine=fine)[:TRIED]:
             yield task, _with(choice, {i: replace(a, bond=bond)})
         return
     b = choice[j]
     a, b = replace(a, after=1 - a.after), replace(b, before=1 - b.before)
-    firsts = _bonds(task, a.run, a.before, a.after, fine=fine)[:FLIPPED]
-    seconds = _bonds(task, b.run, b.before, b.after, fine=fine)[:FLIPPED]
+    firsts = bonds_of(task, a.run, a.before, a.after, fine=fine)[:FLIPPED]
+    seconds = bonds_of(task, b.run, b.before, b.after, fine=fine)[:FLIPPED]
     for one, other in product(firsts, seconds):
         yield task, _with(choice, {i: replace(a, bond=one), j: replace(b, bond=other)})
 
@@ -210,13 +210,25 @@ def certificate(chosen: list[tuple[Task, Choice]], blocks: int) -> Certificate:
 
 
 def _wall_bound(task: Task) -> float:
-    return sum(
-        min(
-            run_bound(task.unit, *spans(task, run, before, after), task.wants)
-            for before, after in product((0, 1), (0, 1))
-        )
-        for run in task.runs
-    )
+    """Blocks, and parts of one, that a wall takes at the least, whichever run goes through where.
+
+    What one run gains at a corner the other loses, so the corners are gone along.
+    """
+    best = math.inf
+    for first in (0, 1) if task.closed else (0,):
+        least = {first: 0.0}
+        for i, run in enumerate(task.runs):
+            last = i == len(task.runs) - 1
+            outs = ((first,) if task.closed else (0,)) if last else (0, 1)
+            least = {
+                after: min(
+                    taken + run_bound(task.unit, *spans(task, run, before, after), task.wants)
+                    for before, taken in least.items()
+                )
+                for after in outs
+            }
+        best = min(best, *least.values())
+    return best
 
 
 def unbonded(task: Task) -> tuple[Unbonded, ...]:
@@ -227,7 +239,7 @@ def unbonded(task: Task) -> tuple[Unbonded, ...]:
 
 
 def _possible(task: Task, run: Run) -> bool:
-    return any(_bonds(task, run, before, after) for before, after in product((0, 1), (0, 1)))
+    return any(bonds_of(task, run, before, after) for before, after in product((0, 1), (0, 1)))
 
 
 def _fits(task: Task, run: Run) -> bool:
@@ -238,15 +250,20 @@ def _fits(task: Task, run: Run) -> bool:
     )
 
 
-def _advise(task: Task, run: Run) -> Unbonded:
-    """The nearest lengths, both ways, within one block: in small steps, and those of whole blocks."""
+def suiting(task: Task, run: Run, way: int) -> tuple[float, ...]:
+    """How much shorter (way -1) or longer a run becomes one that halves of blocks suit, mm."""
     pitch, joint = task.unit.pitch, task.unit.joint
-    steps = {k * ADVICE_STEP for k in range(1, int(pitch / ADVICE_STEP) + 1)}
+    ends = (0.0, -joint, joint, *(k * run.thickness + x for k in (1, 2) for x in (0, joint)))
+    found = {(end - run.length) * way % (pitch / 2) for end in ends}
+    return tuple(sorted(found | {step + pitch / 2 for step in found}))
+
+
+def _advise(task: Task, run: Run) -> Unbonded:
+    """The nearest lengths, both ways, within one block: in steps, and those of whole blocks."""
+    steps = {k * ADVICE_STEP for k in range(1, int(task.unit.pitch / ADVICE_STEP) + 1)}
 
     def nearest(way: int) -> float | None:
-        ends = (0.0, -joint, joint, *(k * run.thickness + x for k in (1, 2) for x in (0, joint)))
-        suits = {(e - run.length) * way % (pitch / 2) for e in ends}
-        for step in sorted(steps | suits | {s + pitch / 2 for s in suits}):
+        for step in sorted({*steps, *suiting(task, run, way)}):
             length = round(run.length + way * step, 6)
             if step > 0 and _fits(task, run.resized(length)):
                 return length

@@ -211,7 +211,7 @@ def every_course(unit: Unit, span: Span, most: int) -> tuple[Course, ...] | None
     low, high = least_pieces(unit, span)
     start, end = span.clear(unit.joint)
     sizes = _sizes(unit, min(low, unit.min_cut))
-    if len(sizes) ** ((end - start) // unit.pitch) > HOPELESS:
+    if (end - start) // unit.pitch * math.log(len(sizes)) > math.log(HOPELESS):
         return None
     found: list[Course] = []
     tries = 0

@@ -51,9 +51,7 @@ class Run:
         """As it stands in ids."""
         return f"r{self.number}"
 
-    def span(
-        self, start: Meeting, end: Meeting, movement_joint: float
-    ) -> tuple[float, float]:
+    def span(self, start: Meeting, end: Meeting, movement_joint: float) -> tuple[float, float]:
         """Where a course begins and ends: its bed, and its blocks with the joints at its ends."""
         a, b = self.core
         if start == "through":

@@ -69,7 +69,7 @@ def proof_record(name: str, title: str, proof: Proof, files: list[FileRecord]) -
         "job": name,
         "title": title,
         "agrees": proof.agrees,
-        "rows": [_row(r) for r in proof.rows],
+        "rows": [row_record(r) for r in proof.rows],
         "overlap_mm3": proof.overlap_mm3,
         "clashes": list(proof.clashes),
         "gap_mm3": proof.gap_mm3,
@@ -88,7 +88,8 @@ def digest_of(record: Mapping[str, Any]) -> str:
     return hashlib.sha256(json.dumps(rest, sort_keys=True).encode()).hexdigest()
 
 
-def _row(row: Row) -> RowRecord:
+def row_record(row: Row) -> RowRecord:
+    """A row as it is written, in m3."""
     values: dict[str, Any] = {"component": row.component}
     for column, name in COLUMNS.items():
         value = getattr(row, name)

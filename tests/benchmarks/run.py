@@ -32,6 +32,25 @@ class Case:
     rounds: int = ROUNDS
 
 
+SIX_RUNS = """
+title = "six runs"
+designed_by = "calculations for the wall, sheet 1"
+[block]
+size = "440x100x140"
+[[walls]]
+name = "six"
+height = { courses = 12 }
+plan = { shape = "legs", legs = [
+    { length_mm = 15590, turn = "left" },
+    { length_mm = 17040, turn = "right" },
+    { length_mm = 17500, turn = "left" },
+    { length_mm = 20105, turn = "right" },
+    { length_mm = 15350, turn = "left" },
+    { length_mm = 14415 },
+] }
+"""
+
+
 def long_job(length: float) -> str:
     """A straight wall in one panel, six courses high."""
     return f"""
@@ -57,6 +76,9 @@ def cases(folder: Path) -> list[Case]:
         jobs[parts] = folder / f"long-{parts}.toml"
         jobs[parts].write_text(long_job(metres * 1000), encoding="utf-8")
 
+    six = folder / "six-runs.toml"
+    six.write_text(SIX_RUNS, encoding="utf-8")
+
     def built(parts: int) -> tuple[str, ...]:
         return (*TOOL, "build", str(jobs[parts]), "--out", str(folder / f"out-{parts}"), "--quiet")
 
@@ -68,6 +90,7 @@ def cases(folder: Path) -> list[Case]:
         Case("import OCP", (PYTHON, "-c", "import OCP"), target=None),
         Case("check, 600", (*TOOL, "check", str(jobs[600])), target=0.35),
         Case("takeoff, 600", (*TOOL, "takeoff", str(jobs[600])), target=0.35),
+        Case("check, 100 m in six runs", (*TOOL, "check", str(six)), target=2.0),
         Case("build, 600", built(600), target=2.0),
         Case("build, 3000", built(3000)),
         Case("build, 12000", built(12000), target=10.0, rounds=2),

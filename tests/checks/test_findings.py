@@ -36,7 +36,7 @@ def test_a_plain_wall_has_the_standing_cautions_and_nothing_else() -> None:
     assert not stops(tuple(codes.values()))
 
 
-def test_every_code_is_explained_and_every_explanation_has_a_source() -> None:
+def test_every_code_has_a_meaning_and_every_meaning_a_source() -> None:
     for meaning in meanings().values():
         assert all((meaning.title, meaning.why, meaning.next, meaning.ask, meaning.source))
 
@@ -135,6 +135,38 @@ def test_copings_of_a_planter_too_narrow_for_their_overhangs() -> None:
     assert codes["no-coping-fit"].grade is Grade.STOP or codes["copings-collide"]
 
 
+NARROW = '{ shape = "rectangle", length_mm = 2250, width_mm = 380 }'
+
+
+def test_a_row_that_does_not_fit_says_what_was_asked_and_which_lengths_it_fits() -> None:
+    """A mitred piece of both ends: two thicknesses and two overhangs inside a side of 380.
+
+    Its short side is 380 - 2 x (140 + 50) - 14 of joints, and 75 has to be left: 469.
+    """
+    said = found(wall(NARROW), block="290x140x140")["no-coping-fit"]
+    assert "with pieces of 150 or more and 75 or more on the short side" in said.message
+    assert said.message.endswith("nearest lengths it fits: 470")
+    for width, fits in ((460, False), (470, True)):
+        codes = found(wall(NARROW.replace("380", str(width))), block="290x140x140")
+        assert ("no-coping-fit" in codes) == (not fits)
+
+
+def test_a_row_that_fits_a_shorter_and_a_longer_length_names_both() -> None:
+    """Of pieces of 550 to 600 two and a joint fill 1110 to 1210; one alone no more than 600."""
+    coping = COPING + "min_cut_mm = 550\n"
+    said = found(wall('{ shape = "straight", length_mm = 850 }'), top=coping)["no-coping-fit"]
+    assert said.message.endswith("nearest lengths it fits: 600 and 1110")
+    for length in (600, 1110):
+        codes = found(wall(f'{{ shape = "straight", length_mm = {length} }}'), top=coping)
+        assert "no-coping-fit" not in codes
+
+
+def test_a_row_that_fits_no_near_length_says_so() -> None:
+    coping = COPING.replace("600", "2000") + "min_cut_mm = 1000\n"
+    said = found(wall('{ shape = "straight", length_mm = 600 }'), top=coping)["no-coping-fit"]
+    assert said.message.endswith("it fits no near length")
+
+
 def test_joints_beyond_what_mortar_is_meant_for() -> None:
     joints = "[joints]\nperp_mm = 4\nperp_min_mm = 3\n"
     assert (
@@ -151,6 +183,124 @@ def test_a_planter_without_weep_holes() -> None:
     assert "planter-drainage" in found(wall(plan, more), block="290x140x140")
     weeps = more + 'weeps = { kind = "tubes", spacing_mm = 900 }\n'
     assert "planter-drainage" not in found(wall(plan, weeps), block="290x140x140")
+
+
+@pytest.mark.parametrize(
+    ("block", "base", "thin"),
+    [
+        ("440x100x140", 0, False),
+        ("440x100x140", 1, True),
+        ("215x102.5x65", 226, True),
+        ("440x140x140", 1, False),
+    ],
+)
+def test_a_single_skin_over_450_is_thin(block: str, base: int, thin: bool) -> None:
+    """Three courses of 150 end at 450; so do three of 75 on a base of 225."""
+    codes = found(wall(STRAIGHT), top=f"[base]\nlevel_mm = {base}\n", block=block)
+    assert ("thin-wall" in codes) == thin
+    if thin:
+        assert codes["thin-wall"].grade is Grade.LOOK
+        assert (codes["thin-wall"].value, codes["thin-wall"].limit) == (451, 450)
+
+
+PLANTER = '{ shape = "rectangle", length_mm = 1940, width_mm = 1040 }'
+LEVELS = 'height = { courses = 3 }\nweeps = { kind = "tubes", spacing_mm = 900 }\n'
+
+
+@pytest.mark.parametrize(
+    ("fill", "told"),
+    [
+        ("base_level_mm = 0, drainage_mm = 100", None),
+        ("base_level_mm = -50, drainage_mm = 150", None),
+        ("base_level_mm = 0, drainage_mm = 99", "the drainage layer ends at 99: water stands"),
+        ("base_level_mm = -100, drainage_mm = 75", "the drainage layer ends at -25: water stands"),
+        ("base_level_mm = 0, below_coping_mm = 350", "the soil ends at 60: they drain nothing"),
+    ],
+)
+def test_weep_holes_that_miss_the_water(fill: str, told: str | None) -> None:
+    """Courses of 150 from 50 below ground: the first wholly above it starts at 100."""
+    codes = found(wall(PLANTER, f"{LEVELS}fill = {{ {fill} }}\n"), block="290x140x140")
+    assert ("weeps-miss-drainage" in codes) == (told is not None)
+    if told is not None:
+        said = codes["weeps-miss-drainage"]
+        assert said.grade is Grade.LOOK
+        assert said.value == 100
+        assert said.message.startswith("the weeps' course starts at 100, ")
+        assert told in said.message
+
+
+@pytest.mark.parametrize(("below", "level"), [(0, None), (1, 149), (150, 0), (200, -50)])
+def test_a_damp_proof_course_less_than_150_above_ground(below: int, level: int | None) -> None:
+    """It lies under the second course, which starts at 150 where the first starts at ground."""
+    more = "height = { courses = 3 }\ndpc = { under_course = 2 }\n"
+    codes = found(wall(STRAIGHT, more), top=f"[footing]\nbelow_ground_mm = {below}\n")
+    assert ("dpc-low" in codes) == (level is not None)
+    if level is not None:
+        said = codes["dpc-low"]
+        assert (said.grade, said.value, said.limit) == (Grade.KNOW, level, 150)
+        assert f"{abs(level)} {'above' if level >= 0 else 'below'} ground" in said.message
+
+
+@pytest.mark.parametrize(("depth", "below", "deep"), [(1150, 50, False), (1151, 50, True)])
+def test_a_trench_deeper_than_1200(depth: int, below: int, deep: bool) -> None:
+    footing = f"[footing]\ndepth_mm = {depth}\nbelow_ground_mm = {below}\n"
+    codes = found(wall(STRAIGHT), top=COPING + footing)
+    assert ("deep-trench" in codes) == deep
+    if deep:
+        assert (codes["deep-trench"].grade, codes["deep-trench"].value) == (Grade.LOOK, 1201)
+
+
+def test_the_inside_of_a_planter_can_be_the_deeper_digging() -> None:
+    fill = "fill = { base_level_mm = -1300, drainage_mm = 100 }\n"
+    codes = found(
+        wall(PLANTER, f"height = {{ courses = 3 }}\n{fill}"),
+        top=COPING + "[base]\nlevel_mm = 0\n",
+        block="290x140x140",
+    )
+    assert codes["deep-trench"].value == 1300
+
+
+def test_no_finding_calls_anything_safe() -> None:
+    for meaning in meanings().values():
+        words = f"{meaning.title} {meaning.why} {meaning.next} {meaning.next_designed}"
+        assert " safe " not in words.replace(".", " ").replace(",", " ")
+
+
+@pytest.mark.parametrize("body", ["left", "right"])
+def test_an_end_is_called_as_the_file_calls_it(body: str) -> None:
+    more = (
+        f'height = {{ courses = 3 }}\nbody = "{body}"\n'
+        'start = { kind = "abutment", joint = "movement", fixing = "none" }\n'
+    )
+    said = found(wall(STRAIGHT, more))["fixing-to-existing"]
+    assert said.message == "at its start: movement joint, no fixing"
+    said = found(wall(STRAIGHT, more.replace("start", "end").replace("none", "ties")))
+    assert said["fixing-to-existing"].message == "at its end: movement joint, ties"
+
+
+@pytest.mark.parametrize(
+    ("mm", "grade", "limit"), [(4, None, None), (6, Grade.LOOK, 10), (20, Grade.STOP, 6)]
+)
+def test_a_thin_bed_at_a_corner_is_held_against_the_bed_of_the_job(
+    mm: int, grade: Grade | None, limit: float | None
+) -> None:
+    """A fall of 6 in 240 over an overhang of 50 takes 1.25 from the bed; one of 4 only 0.83."""
+    top = FALL.replace("front", "back").replace(", mm = 6", f", mm = {mm}")
+    codes = found(wall(CORNER), top=top + 'corner = "run through"\n')
+    assert ("corner-bed-thin" in codes) == (grade is not None)
+    if grade is not None:
+        said = codes["corner-bed-thin"]
+        assert (said.grade, said.limit) == (grade, limit)
+        assert said.value is not None
+        assert said.value < limit
+
+
+def test_what_is_only_told_has_no_limit() -> None:
+    beds = found(wall(STRAIGHT, "height = { finished_mm = 455 }"))["bed-adjusted"]
+    bond = '[bond]\nwish = "half"\nadjust = false\nmin_cut_mm = 300\n'
+    length = '{ shape = "straight", length_mm = 1500 }'
+    odd = found(wall(length), top=COPING + bond)["wish-not-met"]
+    assert (beds.limit, odd.limit) == (None, None)
 
 
 def test_the_gravest_findings_come_first() -> None:

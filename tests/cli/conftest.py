@@ -21,13 +21,14 @@ def wall(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) ->
     def run(*words: str | Path, stdin: bytes = b"") -> Ran:
         monkeypatch.setattr(sys, "argv", ["parametric-wall", *map(str, words)])
         monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(stdin)))
-        before = signal.getsignal(signal.SIGTERM)
+        before = {s: signal.getsignal(s) for s in (signal.SIGTERM, signal.SIGINT)}
         capsys.readouterr()
         try:
             with pytest.raises(SystemExit) as stopped:
                 cli.run()
         finally:
-            signal.signal(signal.SIGTERM, before)
+            for number, handler in before.items():
+                signal.signal(number, handler)
         out, err = capsys.readouterr()
         assert isinstance(stopped.value.code, int)
         return Ran(stopped.value.code, out, err)

@@ -116,6 +116,47 @@ def test_another_job_in_the_same_folder_leaves_nothing_of_the_first(
     assert wall("verify", built).code == 0
 
 
+def test_what_a_build_removes_is_told_in_a_line(wall: Command, too_tall: Path, built: Path) -> None:
+    gone = ", ".join(sorted(ALL - {"findings.json"}))
+    assert f"removed older results: {gone}\n" in wall("build", too_tall, "--out", built).err
+    assert "removed" not in wall("build", too_tall, "--out", built).err
+
+
+def test_what_a_build_removes_stands_in_json_and_not_on_a_quiet_screen(
+    wall: Command, job: Path, built: Path
+) -> None:
+    formats = ("--formats", "step,stl")
+    ran = wall("build", job, "--out", built, "--json", *formats)
+    assert (ran.err, ran.json["removed"]) == ("", ["wall.glb"])
+    ran = wall("build", job, "--out", built, "--quiet", "--formats", "step")
+    assert (ran.code, ran.out, ran.err) == (0, "", "")
+    assert "wall.stl" not in contents(built)
+
+
+@pytest.mark.parametrize("name", ["wall.glb", "findings.json", "take-off.json", RECORD])
+def test_a_file_that_no_build_wrote_is_kept(
+    wall: Command, job: Path, tmp_path: Path, name: str
+) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / name).write_bytes(b'{"mine": true}')
+    ran = wall("build", job, "--out", out, "--json")
+    assert ran.code == 2
+    assert name in ran.json["faults"][0]["problem"]
+    assert contents(out) == {name: b'{"mine": true}'}
+
+
+@pytest.mark.parametrize("out", ["", "  "])
+def test_a_folder_wants_a_name(
+    wall: Command, monkeypatch: pytest.MonkeyPatch, job: Path, out: str
+) -> None:
+    monkeypatch.chdir(job.parent)
+    ran = wall("build", job, "--out", out, "--json")
+    assert ran.code == 2
+    assert ran.json["faults"][0]["path"] == "--out"
+    assert set(contents(job.parent)) == {"wall.toml"}
+
+
 def test_faults_leave_the_older_results(wall: Command, job: Path, built: Path) -> None:
     before = contents(built)
     changed = ("--with", "walls.0.height.courses=0")
@@ -268,6 +309,53 @@ def test_a_signal_between_two_models(job: Path, built: Path, signal: str, code: 
     assert contents(built) == before
 
 
+LOADING = """
+import os, signal
+from parametric_wall.solid import kernel
+
+signal.signal(signal.SIGINT, signal.default_int_handler)
+keeps_cause, _, text = sys.argv.pop().partition(": ")
+
+def load():
+    try:
+        os.kill(os.getpid(), signal.SIGINT)
+        signal.pause()
+    except KeyboardInterrupt as pressed:
+        cause = pressed
+    raise ImportError(text) from (cause if keeps_cause == "wrapped" else None)
+
+kernel.load = load
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals are those of POSIX")
+@pytest.mark.parametrize(
+    "kind",
+    ["wrapped: initialization failed", "lost: initialization failed", "lost: failed to import"],
+)
+def test_a_signal_while_the_kernel_loads(job: Path, built: Path, kind: str) -> None:
+    """The kernel's library makes an error of its own of it."""
+    before = contents(built)
+    ran = child(LOADING + RUN, "build", job, "--out", built, "--with", "title=Newer", kind)
+    assert ran.returncode == 130
+    assert ran.stderr.endswith("stopped; no result is half-written\n")
+    assert "library" not in ran.stderr
+    assert contents(built) == before
+
+
+@pytest.mark.parametrize("error", [ImportError("initialization failed"), ImportError("libGL")])
+def test_a_library_that_fails_by_itself_is_no_interrupt(
+    wall: Command, monkeypatch: pytest.MonkeyPatch, job: Path, tmp_path: Path, error: ImportError
+) -> None:
+    def load() -> None:
+        raise error
+
+    monkeypatch.setattr(kernel, "load", load)
+    ran = wall("build", job, "--out", tmp_path / "out")
+    assert ran.code == 2
+    assert f"a library is missing: {error}" in ran.err
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="limits are those of POSIX")
 def test_a_disk_that_takes_only_part_of_a_model(
     wall: Command, job: Path, built: Path, tmp_path: Path
@@ -329,7 +417,7 @@ def test_a_result_never_takes_the_place_of_its_job(
     path = tmp_path / name
     path.write_text(JOB, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
-    for words in ((path, "--out", tmp_path), (name, "--out", "."), (f"./{name}", "--out", "")):
+    for words in ((path, "--out", tmp_path), (name, "--out", "."), (f"./{name}", "--out", "./")):
         ran = wall("build", *words)
         assert ran.code == 2
         assert "would take its place" in ran.err

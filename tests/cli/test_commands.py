@@ -22,7 +22,7 @@ def test_the_version(wall: Command) -> None:
 
 
 @pytest.mark.parametrize(
-    "command", ["build", "check", "takeoff", "verify", "new", "sizes", "schema", "explain"]
+    "command", ["build", "check", "takeoff", "verify", "new", "sizes", "schema", "meaning"]
 )
 def test_every_command_has_a_help_and_json(wall: Command, command: str) -> None:
     ran = wall(command, "--help")
@@ -75,6 +75,29 @@ def test_a_good_job_says_so_and_no_more_than_it_knows(wall: Command, job: Path) 
     ran = wall("check", job)
     assert (ran.code, ran.err) == (0, "")
     assert "they do not say that the wall is safe" in ran.out
+
+
+def test_a_job_that_a_design_answers_for_names_it_and_objects_no_less(
+    wall: Command, too_tall: Path
+) -> None:
+    ran = wall("check", too_tall, "--with", 'designed_by="Sheet 31 of\\nthe calculations"')
+    assert ran.code == 0
+    said = " ".join(ran.out.split())
+    assert "rests on the design that its file names: Sheet 31 of the calculations." in said
+    assert "No objection found" not in said
+    assert "Lower the wall" not in said
+
+
+def test_a_design_named_without_need_changes_no_verdict(wall: Command, job: Path) -> None:
+    ran = wall("check", job, "--with", 'designed_by="Sheet 31 of the calculations"')
+    assert "No objection found" in ran.out
+
+
+def test_a_limit_says_which_side_of_it_is_meant(wall: Command, too_tall: Path) -> None:
+    footing = ("--with", "footing.depth_mm=100")
+    said = " ".join(wall("check", too_tall, *footing).out.split())
+    assert "above ground (at most 900 mm)" in said
+    assert "100 thick for a spread of 100 (at least 150 mm)" in said
 
 
 def test_a_job_that_stops_says_why_and_what_to_do(wall: Command, too_tall: Path) -> None:
@@ -213,6 +236,16 @@ def test_a_new_job_where_no_file_can_be(wall: Command, tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.iterdir()] == ["file"]
 
 
+def test_a_new_job_is_not_called_like_standard_input(
+    wall: Command, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    ran = wall("new", "-", "--json")
+    assert ran.code == 2
+    assert "is no name for a file" in ran.json["faults"][0]["problem"]
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_new_job_is_good_as_it_is(wall: Command, tmp_path: Path) -> None:
     wall("new", tmp_path / "herbs.toml")
     ran = wall("check", tmp_path / "herbs.toml", "--json")
@@ -227,18 +260,30 @@ def test_sizes(wall: Command) -> None:
     assert all(size in plain.out for size in [*blocks(), *copings()])
 
 
-def test_explain_lists_every_code(wall: Command) -> None:
-    plain, record = wall("explain"), wall("explain", "--json").json
+def test_a_size_has_the_keys_of_the_job_file(wall: Command) -> None:
+    record = wall("sizes", "--json").json
+    plain = ["name", "length_mm", "width_mm", "density_kg_m3", "source", "standing"]
+    for kind, depth, known in (
+        ("blocks", "height_mm", blocks()),
+        ("copings", "thickness_mm", copings()),
+    ):
+        for row in record[kind]:
+            assert set(row) == {*plain, depth}
+            assert row[depth] == known[row["name"]].depth_mm
+
+
+def test_meaning_lists_every_code(wall: Command) -> None:
+    plain, record = wall("meaning"), wall("meaning", "--json").json
     assert [m["code"] for m in record] == list(meanings())
     assert all(code in plain.out for code in meanings())
 
 
 @pytest.mark.parametrize("code", sorted(meanings()))
-def test_explain_says_why_and_what_next(wall: Command, code: str) -> None:
-    record = wall("explain", code, "--json").json
+def test_meaning_says_why_and_what_next(wall: Command, code: str) -> None:
+    record = wall("meaning", code, "--json").json
     assert record["code"] == code
     assert all(record[key] for key in ("title", "why", "next", "ask", "source"))
-    plain = wall("explain", code)
+    plain = wall("meaning", code)
     assert plain.code == 0
     assert plain.out.startswith(f"{code}: {record['title']}\nWhy: ")
 
@@ -246,7 +291,7 @@ def test_explain_says_why_and_what_next(wall: Command, code: str) -> None:
 @pytest.mark.parametrize(
     ("words", "hint"),
     [
-        (("explain", "bad-luck"), "explain lists all codes"),
+        (("meaning", "bad-luck"), "meaning lists all codes"),
         (("schema", "wall"), "choose from job, setting-out, take-off, findings, verification"),
         (("build", "-", "--out", "out", "--formats", "step,dwg"), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ","), "choose from step, stl, glb"),

@@ -40,6 +40,17 @@ def test_a_built_folder_is_as_it_was(wall: Command, built: Path) -> None:
     assert contents(built) == before
 
 
+def test_the_rows_are_those_of_the_record(wall: Command, built: Path) -> None:
+    rows = wall("verify", built, "--json").json["rows"]
+    written = json.loads((built / RECORD).read_bytes())["rows"]
+    assert [set(row) for row in rows] == [set(row) for row in written]
+    for row, before in zip(rows, written, strict=True):
+        assert row["component"] == before["component"]
+        for key in (key for key in before if key.endswith("_m3")):
+            expected = None if before[key] is None else pytest.approx(before[key], rel=1e-6)
+            assert row[key] == expected
+
+
 def test_quiet_says_nothing_where_all_is_as_it_was(wall: Command, built: Path) -> None:
     ran = wall("verify", built, "--quiet")
     assert (ran.code, ran.out, ran.err) == (0, "", "")
@@ -153,6 +164,14 @@ def test_a_folder_without_a_record(wall: Command, built: Path, tmp_path: Path) -
         assert ran.code == 2
         assert "build a job into this folder first" in ran.json["faults"][0]["problem"]
     assert wall("verify", tmp_path / "file").code == 2
+
+
+def test_a_folder_of_a_refused_job_says_so(wall: Command, too_tall: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert wall("build", too_tall, "--out", out).code == 1
+    ran = wall("verify", out, "--json")
+    assert ran.code == 2
+    assert "the job was refused when it was built" in ran.json["faults"][0]["problem"]
 
 
 GARBAGE = {

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from parametric_wall import build, load, verify
+from parametric_wall import build, load, verify_folder
 from parametric_wall.checks.finding import stops
 
 ROOT = Path(__file__).parents[2]
@@ -33,4 +33,4 @@ def test_an_example_builds_as_it_stands_in_exports(job: Path, tmp_path: Path) ->
         assert built.files == ("findings.json",)
     else:
         assert built.good
-        assert verify(tmp_path).agrees
+        assert verify_folder(tmp_path).agrees

@@ -164,9 +164,9 @@ def test_the_kind_of_a_table_is_missing_or_unknown(line: str) -> None:
 
 
 UNKNOWN = {
-    ("[[walls]]", "[[walls]]\nhieght = 3"): ("walls.0.hieght", "did you mean height?"),
-    ("courses = 2", "courses = 2, course = 2"): ("walls.0.height.course", "courses?"),
-    ("1790", "1790, lenght_mm = 3"): ("walls.0.plan.lenght_mm", "did you mean length_mm?"),
+    ("[[walls]]", "[[walls]]\nhieght = 3"): ("walls.0.hieght", "perhaps height"),
+    ("courses = 2", "courses = 2, course = 2"): ("walls.0.height.course", "perhaps courses"),
+    ("1790", "1790, lenght_mm = 3"): ("walls.0.plan.lenght_mm", "perhaps length_mm"),
     ("1790", "1790, width_mm = 3"): ("walls.0.plan.width_mm", "known here: length_mm, shape"),
     ("height =", 'end = { kind = "stop", fixing = "ties" }\nheight ='): (
         "walls.0.end.fixing",
@@ -174,7 +174,7 @@ UNKNOWN = {
     ),
     ("height =", 'end = { kind = "abutment", fixings = "ties" }\nheight ='): (
         "walls.0.end.fixings",
-        "did you mean fixing?",
+        "perhaps fixing",
     ),
     ("[[walls]]", "quantum = 3\n[[walls]]"): ("quantum", "known here: base, block, bond,"),
     ("[[walls]]", '"odd.key\\u001b" = 3\n[[walls]]'): ('"odd.key\\u001b"', "known here:"),
@@ -248,6 +248,24 @@ def test_a_size_that_is_not_known_is_a_fault_of_its_key() -> None:
     fault = only(HEAD.replace("440x140x140", "450x140x140") + WALL)
     assert (fault.path, fault.value) == ("block.size", '"450x140x140"')
     assert "440x140x140" in fault.problem
+
+
+@pytest.mark.parametrize("table", ["block", "coping"])
+def test_a_size_that_is_not_known_hides_no_other_fault_of_its_table(table: str) -> None:
+    rows = {"block": 'block = { size = "440x140x140" }', "coping": ""}
+    rows[table] = f'{table} = {{ size = "1x1", colour = 3, density_kg_m3 = 1, width_mm = 100 }}'
+    found = faults("\n".join(['title = "Low wall"', *rows.values(), WALL]))
+    paths = [f"{table}.{key}" for key in ("size", "colour", "density_kg_m3")]
+    assert sorted(f.path for f in found) == sorted(paths)
+
+
+def test_a_size_that_is_no_text_is_a_fault_of_its_key() -> None:
+    fault = only(HEAD.replace('"440x140x140"', "440") + WALL)
+    assert (fault.path, fault.value, fault.problem) == (
+        "block.size",
+        "440",
+        "must be text in quotes",
+    )
 
 
 def test_a_block_without_a_size_wants_one_or_its_figures() -> None:
@@ -413,6 +431,84 @@ def test_a_closed_plan_turns_about_its_body(body: str, turn: str) -> None:
     fault = only(HEAD + CLOSED.format(body=body, turn=turn, first=3000))
     assert fault.path == "walls.0.plan.closed"
     assert fault.problem == "a closed plan turns once round, with its body inside"
+
+
+STRAIGHT = '{ shape = "straight", length_mm = 1790 }'
+
+
+@pytest.mark.parametrize(("closed", "missing"), [("false", (0, 2)), ("true", (0, 2, 3))])
+def test_every_leg_without_a_turn_is_told(closed: str, missing: tuple[int, ...]) -> None:
+    legs = '{ length_mm = 900 }, { length_mm = 900, turn = "left" }' + ", { length_mm = 900 }" * 2
+    plan = f'{{ shape = "legs", closed = {closed}, legs = [{legs}] }}'
+    found = faults(HEAD + WALL.replace(STRAIGHT, plan))
+    assert [f.path for f in found] == [f"walls.0.plan.legs.{i}.turn" for i in missing]
+    told = [f"is missing: leg {i + 1} needs one, left or right, to the next" for i in missing]
+    assert [f.problem for f in found] == told
+
+
+def test_the_last_leg_of_an_open_plan_has_no_turn() -> None:
+    leg = '{ length_mm = 900, turn = "left" }'
+    fault = only(
+        HEAD + WALL.replace(STRAIGHT, f'{{ shape = "legs", legs = [{leg}, {leg}, {leg}] }}')
+    )
+    assert (fault.path, fault.value) == ("walls.0.plan.legs.2.turn", '"left"')
+    assert fault.problem == "leg 3 is the last of an open plan: it has no turn"
+
+
+RECTANGLE = '{ shape = "rectangle", length_mm = 2240, width_mm = 1340 }'
+MEETS = '{ kind = "abutment" }'
+
+
+def test_a_closed_plan_has_no_ends_to_meet_a_wall() -> None:
+    closed = WALL.replace(STRAIGHT, RECTANGLE)
+    found = faults(f"{HEAD}{closed}start = {MEETS}\nend = {MEETS}\n")
+    assert [f.path for f in found] == ["walls.0.start", "walls.0.end"]
+    assert {f.problem for f in found} == {"a closed plan has no ends"}
+    assert loads(f'{HEAD}{closed}start = {{ kind = "stop" }}\n').walls[0].path.closed
+    assert not loads(f"{HEAD}{WALL}start = {MEETS}\n").walls[0].path.closed
+
+
+@pytest.mark.parametrize(("below", "faulty"), [(450, True), (300, True), (299, False)])
+def test_a_wall_has_to_end_above_ground(below: int, faulty: bool) -> None:
+    """Two courses of 150 end at ground level where the first starts 300 below it."""
+    text = f"{HEAD}footing = {{ below_ground_mm = {below} }}\n{WALL}"
+    if not faulty:
+        assert loads(text).walls[0].gauge.finished == 1
+        return
+    fault = only(text)
+    assert (fault.path, fault.value) == ("walls.0.height.courses", "2")
+    assert fault.problem == f"the wall ends {below - 300} below ground"
+
+
+@pytest.mark.parametrize(("level", "faulty"), [(-201, True), (-200, False)])
+def test_no_fill_goes_deeper_than_the_footing(level: int, faulty: bool) -> None:
+    """A footing 150 thick, 50 under ground."""
+    text = f"{HEAD}{WALL.replace(STRAIGHT, RECTANGLE)}fill = {{ base_level_mm = {level} }}\n"
+    if not faulty:
+        assert loads(text).walls[0].fill is not None
+        return
+    fault = only(text)
+    assert (fault.path, fault.value) == ("walls.0.fill.base_level_mm", "-201")
+    assert fault.problem == "must not be less than -200, the underside of the footing"
+
+
+@pytest.mark.parametrize("name", ["me", "J Smith", "        ", "  J S  "])
+def test_a_design_is_named_with_its_calculations(name: str) -> None:
+    fault = only(f'designed_by = "{name}"\n{HEAD}{WALL}')
+    assert (fault.path, fault.value) == ("designed_by", f'"{name}"')
+    assert fault.problem.startswith("must have at least 8 characters")
+    assert loads(f'designed_by = "Sheet 31"\n{HEAD}{WALL}').job.designed_by == "Sheet 31"
+
+
+SHORT = "block = { length_mm = 100, width_mm = 50, height_mm = 40 }\n"
+
+
+@pytest.mark.parametrize(
+    ("block", "cut"), [(100, 50), (150, 75), (215, 100), (400, 100), (440, 110)]
+)
+def test_the_usual_cut_is_never_more_than_half_a_block(block: int, cut: int) -> None:
+    text = f'title = "Low wall"\n{SHORT.replace("100", str(block))}{WALL}'
+    assert loads(text).walls[0].rules.min_cut == cut
 
 
 def test_a_wall_of_ten_kilometres_is_refused() -> None:

@@ -17,16 +17,23 @@ import pytest
 from parametric_wall.errors import OutputError
 from parametric_wall.pack.folder import FIXED_NAMES, RECORD, names_of, staged, write, write_new
 
+
+def record_of(*names: str) -> bytes:
+    """A record as a build leaves it, of files of these names."""
+    files = [{"name": name, "sha256": ""} for name in names]
+    return json.dumps({"job": "wall", "rows": [], "files": files, "digest": ""}).encode()
+
+
 OLDER = {
     "old.step": b"older model",
     "findings.json": b"older findings",
     "take-off.json": b"older take-off",
-    RECORD: json.dumps({"files": [{"name": "old.step"}, {"name": "findings.json"}]}).encode(),
+    RECORD: record_of("old.step", "findings.json", "take-off.json"),
 }
 NEWER = {
     "new.step": b"newer model",
     "findings.json": b"newer findings",
-    RECORD: json.dumps({"files": [{"name": "new.step"}, {"name": "findings.json"}]}).encode(),
+    RECORD: record_of("new.step", "findings.json"),
 }
 FOREIGN = {
     "notes.txt": b"mine",
@@ -84,20 +91,79 @@ def test_nothing_is_visible_before_all_is_there(tmp_path: Path) -> None:
     assert shown == OLDER
 
 
-def test_models_of_the_same_job_go_even_without_a_record(tmp_path: Path) -> None:
-    fill(tmp_path, {"new.step": b"older", "new.glb": b"older", "other.glb": b"not known"})
-    build(tmp_path, {"findings.json": b"stopped"})
-    assert contents(tmp_path) == {"findings.json": b"stopped", "other.glb": b"not known"}
+def test_older_results_that_are_not_made_again_are_told(tmp_path: Path) -> None:
+    fill(tmp_path, OLDER | FOREIGN)
+    told: list[str] = []
+    with staged(tmp_path, "new", told.extend) as stage:
+        write(stage / "findings.json", b"newer findings")
+        assert told == []
+    assert told == ["old.step", "take-off.json", RECORD]
 
 
+def test_nothing_is_told_where_nothing_was_removed(tmp_path: Path) -> None:
+    told: list[list[str]] = []
+    with staged(tmp_path, "new", told.append) as stage:
+        write(stage / "findings.json", b"newer findings")
+    assert told == [[]]
+
+
+@pytest.mark.parametrize("name", sorted(names_of("new")))
+@pytest.mark.parametrize("older", [OLDER, {}], ids=["beside older results", "alone"])
+def test_a_file_that_no_build_wrote_is_kept(
+    tmp_path: Path, name: str, older: dict[str, bytes]
+) -> None:
+    """Whether the build would have written over it or only removed it."""
+    listed = record_of(*sorted(older.keys() - {name, RECORD}))
+    files = {**older, **({RECORD: listed} if older else {}), name: b"mine"}
+    fill(tmp_path, files)
+    with pytest.raises(OutputError, match=f"a build wrote .*{name}.*: choose another folder"):
+        build(tmp_path, {"findings.json": b"stopped"})
+    assert contents(tmp_path) == files
+
+
+def test_models_that_a_crash_left_without_a_record_are_to_be_removed(tmp_path: Path) -> None:
+    left = {"new.step": b"newer model"}
+    fill(tmp_path, left)
+    with pytest.raises(OutputError, match=r"new\.step: choose another folder, or remove what"):
+        build(tmp_path)
+    assert contents(tmp_path) == left
+
+
+@pytest.mark.parametrize(
+    ("data", "ours"),
+    [
+        ({"job": "wall", "findings": []}, True),
+        ({"findings": []}, False),
+        ({"job": "wall"}, False),
+        (["job", "findings"], False),
+    ],
+)
+def test_findings_alone_are_known_by_what_they_hold(
+    tmp_path: Path, data: object, ours: bool
+) -> None:
+    older = {"findings.json": json.dumps(data).encode()}
+    fill(tmp_path, older)
+    if ours:
+        build(tmp_path)
+        assert contents(tmp_path) == NEWER
+    else:
+        with pytest.raises(OutputError, match="nothing here says"):
+            build(tmp_path)
+        assert contents(tmp_path) == older
+
+
+def test_a_file_that_comes_in_meanwhile_is_kept(tmp_path: Path) -> None:
+    with pytest.raises(OutputError, match="nothing here says"), staged(tmp_path, "new"):
+        (tmp_path / "new.step").write_bytes(b"mine")
+    assert contents(tmp_path) == {"new.step": b"mine"}
+
+
+EMPTY_RECORD = {"job": "wall", "rows": [], "digest": ""}
 STRANGE_RECORDS = {
-    "files of other programs": {"files": [{"name": "notes.txt"}, {"name": "photo.glb.png"}]},
-    "a way out": {"files": [{"name": "../outside.step"}, {"name": "/outside.step"}]},
-    "a folder": {"files": [{"name": "drawings"}, {"name": "models.step"}]},
-    "no names": {"files": [{}, 3, None]},
-    "no list": {"files": 3},
-    "a list": [1, 2],
-    "text": "text",
+    "files of other programs": [{"name": "notes.txt"}, {"name": "photo.glb.png"}],
+    "a way out": [{"name": "../outside.step"}, {"name": "/outside.step"}],
+    "a folder": [{"name": "drawings"}, {"name": "models.step"}],
+    "no names": [{}, 3, None],
 }
 
 
@@ -105,7 +171,8 @@ STRANGE_RECORDS = {
 def test_a_record_that_anybody_wrote_deletes_nothing(tmp_path: Path, kind: str) -> None:
     folder, outside = tmp_path / "out", tmp_path / "outside.step"
     outside.write_bytes(b"mine")
-    fill(folder, FOREIGN | {RECORD: json.dumps(STRANGE_RECORDS[kind]).encode()})
+    record = EMPTY_RECORD | {"files": STRANGE_RECORDS[kind]}
+    fill(folder, FOREIGN | {RECORD: json.dumps(record).encode()})
     (folder / "drawings").mkdir()
     (folder / "models.step").mkdir()
     build(folder)
@@ -113,11 +180,25 @@ def test_a_record_that_anybody_wrote_deletes_nothing(tmp_path: Path, kind: str) 
     assert outside.read_bytes() == b"mine"
 
 
-@pytest.mark.parametrize("data", [b"", b"\xff\xfe", b"{", b"[" * 200_000], ids=len)
-def test_a_record_that_cannot_be_read_stops_no_build(tmp_path: Path, data: bytes) -> None:
-    fill(tmp_path, FOREIGN | {RECORD: data})
-    build(tmp_path)
-    assert contents(tmp_path) == NEWER | FOREIGN
+NO_RECORDS = {
+    "nothing": b"",
+    "no text": b"\xff\xfe",
+    "half": b"{",
+    "deep": b"[" * 200_000,
+    "a list": b"[1, 2]",
+    "text": b'"text"',
+    "no list": json.dumps(EMPTY_RECORD | {"files": 3}).encode(),
+    "no record of ours": b'{"files": []}',
+}
+
+
+@pytest.mark.parametrize("kind", NO_RECORDS)
+def test_what_is_no_record_is_kept(tmp_path: Path, kind: str) -> None:
+    older = FOREIGN | {RECORD: NO_RECORDS[kind]}
+    fill(tmp_path, older)
+    with pytest.raises(OutputError, match=f"a build wrote {RECORD}"):
+        build(tmp_path)
+    assert contents(tmp_path) == older
 
 
 def full_disk(*_: object, **__: object) -> None:
@@ -259,7 +340,7 @@ def test_a_file_in_the_folders_place(tmp_path: Path) -> None:
 @pytest.mark.skipif(os.name != "posix", reason="links need rights elsewhere")
 def test_a_link_in_a_results_place_is_replaced_and_its_file_kept(tmp_path: Path) -> None:
     fill(tmp_path, {"mine.step": b"mine"})
-    (tmp_path / "out").mkdir()
+    fill(tmp_path / "out", {RECORD: record_of("new.step")})
     (tmp_path / "out" / "new.step").symlink_to(tmp_path / "mine.step")
     build(tmp_path / "out")
     assert contents(tmp_path / "out") == NEWER

@@ -79,6 +79,8 @@ def test_soil_over_600_goes_to_an_engineer(finished: float, stopped: bool) -> No
 def test_with_a_designer_named_the_limit_is_to_be_looked_at() -> None:
     found = tall(950, 'designed_by = "calculations of the engineer, sheet 3"')
     assert found["wall-height"].grade == "look at this"
+    assert "Lower the wall" not in found["wall-height"].next
+    assert "Lower the wall" in tall(950)["wall-height"].next
 
 
 @pytest.mark.parametrize(

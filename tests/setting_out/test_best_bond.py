@@ -12,7 +12,7 @@ from itertools import islice, pairwise
 
 import pytest
 
-from parametric_wall.job.model import CRITERIA
+from parametric_wall.job.cutting import CRITERIA
 from parametric_wall.setting_out.bond import Span, Unit
 from parametric_wall.setting_out.pairs import Wants, bought, run_bound, shortlist
 from parametric_wall.setting_out.ranking import measures, rank

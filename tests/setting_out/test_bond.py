@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from parametric_wall.job.model import CRITERIA
+from parametric_wall.job.cutting import CRITERIA
 from parametric_wall.setting_out.bond import Course, Span, Unit, lap
 from parametric_wall.setting_out.pairs import Wants, shortlist
 
 BLOCK = Unit(length=440, joint=10, min_lap=56, min_cut=110, min_closer=50)
+
+
 def test_perps_that_run_on_have_a_negative_lap() -> None:
     span = Span(0.0, 890.0, ("free", "free"))
     course = Course(span, 440.0, 10.0, (440.0, 440.0), 440.0)
