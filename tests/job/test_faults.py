@@ -91,7 +91,12 @@ PLAIN = [
     ("date = 2026-04-01T12:00:00", "date", "2026-04-01 12:00:00", "must be a date without"),
     ('block = "440x140x140"', "block", '"440x140x140"', "must be a table"),
     ("joints = []", "joints", "[]", "must be a table"),
-    ('bond = { wish = "fifth" }', "bond.wish", '"fifth"', "must be 'half', 'third' or 'quarter'"),
+    (
+        'bond = { wish = "fifth" }',
+        "bond.wish",
+        '"fifth"',
+        "must be 'best', 'half', 'third' or 'quarter'",
+    ),
     ("footing = { depth_mm = 10 }", "footing.depth_mm", "10", "must be from 50 to 2000"),
     ("base = { level_mm = 1001 }", "base.level_mm", "1001", "must be from -2000 to 1000"),
     ("base = { }", "base.level_mm", "", "is missing"),

@@ -85,7 +85,7 @@ def test_a_changed_job_is_set_out_or_has_faults(table: dict[str, Any]) -> None:
     assert records.json_bytes(records.setting_out_record(spec, laid))
     if not stops(found):
         lines, cuts = quantities(spec, laid), cut_units(spec, laid)
-        assert records.json_bytes(records.take_off_record(spec, lines, cuts))
+        assert records.json_bytes(records.take_off_record(spec, laid, lines, cuts))
         assert all(line.net >= 0 for line in lines)
 
 
