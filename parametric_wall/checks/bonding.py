@@ -35,5 +35,9 @@ def _unbonded(spec: WallSpec, failed: Unbonded) -> Finding:
         f"{rules.min_lap:.0f}, cuts of {rules.min_cut:.0f} and closers of "
         f"{rules.min_closer:.0f}; {advice}"
     )
+    if failed.frees:
+        names = {"lap": rules.min_lap, "cut": rules.min_cut, "closer": rules.min_closer}
+        freed = [f"a {name} of {v:.0f}, not {names[name]:.0f}" for name, v in failed.frees]
+        text += f"; this length would bond with {' or '.join(freed)}"
     where = f"{spec.name}/{run.name}"
     return Finding("no-legal-bond", Grade.STOP, where, text, run.length, None, "mm")

@@ -21,6 +21,8 @@ from parametric_wall.setting_out.runs import Run
 
 Section = tuple[Point, ...]
 
+SHORT_ROW = 8
+"""Copings in a row that is seen as a whole."""
 WIDEN_STEPS = 5
 """How often the clearance is halved towards the greatest that needs no more cuts."""
 NEAR_STEP, NEAR_MOST = 10, 300
@@ -112,7 +114,8 @@ def near_lengths(lay: CopingLay, run: Run, perp: float) -> tuple[float, ...]:
 def _clear_of(stretch: Stretch, wanted: float, origin: float, below: Course) -> tuple[float, ...]:
     """The fewest cuts at the clearance wanted, then the greatest clearance that needs no more.
 
-    Where the clearance cannot be had, the greatest that can.
+    A short row that is the same from both ends comes first. Where the clearance cannot
+    be had, the greatest that can.
     """
 
     def at(clear: float) -> tuple[float, ...]:
@@ -128,6 +131,11 @@ def _clear_of(stretch: Stretch, wanted: float, origin: float, below: Course) -> 
     best = at(wanted)
     if best and len(best) == 1:
         return best
+    even = _even(stretch, len(best)) if best else ()
+    if even and cuts(even) <= cuts(best):
+        joints = _joint_edges(origin, even, stretch.joint)
+        if clearance(joints, stretch.joint, list(below.perps), below.joint) >= wanted:
+            return even
     low, high = (wanted, stretch.unit / 2) if best else (0.0, wanted)
     if not best:
         best = at(0.0)
@@ -141,6 +149,17 @@ def _clear_of(stretch: Stretch, wanted: float, origin: float, below: Course) -> 
         else:
             high = middle
     return best
+
+
+def _even(stretch: Stretch, count: int) -> tuple[float, ...]:
+    """Whole units between two equal ends; none where the row is long or its ends differ."""
+    inner = (count - 2) * stretch.unit + (count - 1) * stretch.joint
+    end = (stretch.length - inner) / 2
+    least = max(stretch.first, stretch.last)
+    alike = stretch.square[0] == stretch.square[1]
+    if not alike or not 2 <= count <= SHORT_ROW or not least <= end <= stretch.unit:
+        return ()
+    return (end, *(stretch.unit,) * (count - 2), end)
 
 
 def _joint_edges(origin: float, lengths: tuple[float, ...], joint: float) -> list[float]:

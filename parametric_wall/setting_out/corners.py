@@ -49,11 +49,14 @@ class Unbonded:
         run: the run.
         shorter: nearest shorter length that works, mm; None where none was found.
         longer: nearest longer length, mm.
+        frees: each rule that by itself keeps the run from bonding, and the value nearest
+            to the job's with which it would bond, mm.
     """
 
     run: Run
     shorter: float | None
     longer: float | None
+    frees: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,4 +272,18 @@ def _advise(task: Task, run: Run) -> Unbonded:
                 return length
         return None
 
-    return Unbonded(run, nearest(-1), nearest(1))
+    return Unbonded(run, nearest(-1), nearest(1), tuple(_frees(task, run)))
+
+
+def _frees(task: Task, run: Run) -> Iterator[tuple[str, float]]:
+    """Which rule binds: each is relaxed by itself until the run bonds."""
+    for name, rule in (("lap", "min_lap"), ("cut", "min_cut"), ("closer", "min_closer")):
+        asked = getattr(task.unit, rule)
+        for step in range(1, int(asked / ADVICE_STEP)):
+            value = asked - step * ADVICE_STEP
+            relaxed = {rule: value}
+            if rule == "min_cut":  # A closer is never longer than a cut.
+                relaxed["min_closer"] = min(value, task.unit.min_closer)
+            if _fits(replace(task, unit=replace(task.unit, **relaxed)), run):
+                yield name, value
+                break

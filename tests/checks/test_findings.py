@@ -73,7 +73,7 @@ def test_a_leg_too_short_to_bond_says_which_lengths_work() -> None:
     assert said.grade is Grade.STOP
     assert said.where in ("w/r2", "w/r4")
     least = 2 * 140 + 2 * 10 + 50  # In the course that butts at both ends, one closer.
-    assert said.message.endswith(f"nearest lengths that work: {least}")
+    assert f"nearest lengths that work: {least};" in said.message
 
 
 def test_a_length_that_has_no_bond_names_a_shorter_and_a_longer_one() -> None:
@@ -81,7 +81,9 @@ def test_a_length_that_has_no_bond_names_a_shorter_and_a_longer_one() -> None:
     bond = "[bond]\nmin_cut_mm = 300\n"
     said = found(wall(plan), top=COPING + bond)["no-legal-bond"]
     # Two pieces of 300 and 366 and a joint: 366 - 310 is the lap of 56 that 140 high wants.
-    assert said.message.endswith("nearest lengths that work: 440 and 680")
+    assert "nearest lengths that work: 440 and 680;" in said.message
+    # In two pieces each 510 less a joint is shared out; a lap of 56 wants ends of 222 and 288.
+    assert said.message.endswith("this length would bond with a cut of 220, not 300")
 
 
 def test_a_length_that_works_is_one_the_finding_named() -> None:

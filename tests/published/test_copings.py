@@ -130,3 +130,11 @@ def test_grades_of_an_overhang(overhang: float, grade: str) -> None:
     spec = job(f"length_mm = 600\nwidth_mm = {width}\nthickness_mm = 50", block="440x100x140")
     found = {f.code: f for f in check(spec, set_out(spec))}
     assert found["coping-overhang"].grade == grade
+
+
+def test_a_short_row_is_the_same_from_both_ends_where_that_costs_no_cut() -> None:
+    """Common practice: over a short wall the copings are set out from the middle."""
+    coped = set_out(job('size = "600x220x50"\noverhang_end_mm = 40', length=3140)).walls[0].coped[0]
+    assert coped.lengths == coped.lengths[::-1]
+    assert coped.cuts == 2
+    assert coped.clearance >= 25
