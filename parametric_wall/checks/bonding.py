@@ -16,6 +16,11 @@ def bond_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
         yield _unbonded(spec, failed)
     for laid in wall.bonded:
         bond = laid.bond
+        if bond.opened:
+            width, nominal = bond.courses[0].joint, spec.joints.perp_mm
+            text = f"perps of {width:.1f} in place of {nominal:g}"
+            where = f"{spec.name}/{laid.run.name}"
+            yield Finding("perps-adjusted", Grade.KNOW, where, text, width, None, "mm")
         if bond.misses:
             least = bond.lap
             text = (
