@@ -66,6 +66,17 @@ def plans(draw: st.DrawFn, body: str) -> dict[str, Any]:
     return {"shape": "legs", "closed": True, "legs": closed}
 
 
+def movements() -> st.SearchStrategy[dict[str, Any]]:
+    """Joints so near each other that most of the plans drawn have some."""
+    return st.fixed_dictionaries(
+        {"spacing_mm": st.integers(300, 600).map(lambda n: n * 5)},
+        optional={
+            "width_mm": st.sampled_from((8, 10, 16)),
+            "ties": st.sampled_from(("slip ties", "none")),
+        },
+    )
+
+
 @st.composite
 def jobs(draw: st.DrawFn) -> dict[str, Any]:
     """A job of one wall, as the tables of its file. It may have no legal bond."""
@@ -100,6 +111,8 @@ def jobs(draw: st.DrawFn) -> dict[str, Any]:
         },
         "walls": [wall],
     }
+    if draw(st.booleans()):
+        job["movement"] = draw(movements())
     if draw(st.integers(0, 4)):
         job["coping"] = draw(copings(float(block.split("x")[1])))
     return job

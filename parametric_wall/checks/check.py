@@ -33,7 +33,7 @@ def _findings(spec: JobSpec, laid: SettingOut) -> Iterator[Finding]:
     for wall, set_out in zip(spec.walls, laid.walls, strict=True):
         yield from height_findings(wall, spec.job.designed_by)
         yield from building_findings(wall)
-        yield from site_findings(wall)
+        yield from site_findings(wall, set_out)
         yield from bond_findings(wall, set_out)
         if not set_out.unbonded:
             yield from coping_findings(wall, set_out)

@@ -117,7 +117,8 @@ def _collisions(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
             [
                 outline(p)
                 for p in wall.pieces
-                if p.kind in ("coping", "coping joint") and p.run == laid.run.number
+                if p.kind in ("coping", "coping joint")
+                and p.id.startswith(f"{spec.name}/{laid.run.name}/")
             ]
         )
         for laid in wall.coped

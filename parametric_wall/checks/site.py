@@ -10,19 +10,29 @@ from parametric_wall.job.model import Abutment
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.reference.tables import limit
 from parametric_wall.setting_out.courses import weep_course
+from parametric_wall.setting_out.model import WallSetOut
+from parametric_wall.setting_out.runs import runs_of
 
 
-def site_findings(spec: WallSpec) -> Iterator[Finding]:
+def site_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
     """Digging, water, long panels, existing walls."""
     yield from _ground(spec)
     yield from _water(spec)
-    most = limit("blockwork_movement_joint")
-    for number, length in zip(spec.path.numbers, spec.path.lengths, strict=True):
-        if length > most:
-            where = f"{spec.name}/r{number}"
-            text = f"{length / 1000:.2f} m without a movement joint"
-            yield Finding("long-panel", Grade.LOOK, where, text, length, most, "mm")
+    yield from _panels(spec, wall)
     yield from _neighbours(spec)
+
+
+def _panels(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
+    """Runs, or the panels they are divided into, longer than the usual spacing of joints."""
+    most = limit("blockwork_movement_joint")
+    runs = runs_of(spec)
+    if spec.movement is not None:
+        runs = tuple(one.run for one in wall.bonded) + tuple(one.run for one in wall.unbonded)
+    for run in runs:
+        if run.length > most:
+            where = f"{spec.name}/{run.name}"
+            text = f"{run.length / 1000:.2f} m without a movement joint"
+            yield Finding("long-panel", Grade.LOOK, where, text, run.length, most, "mm")
 
 
 def _ground(spec: WallSpec) -> Iterator[Finding]:

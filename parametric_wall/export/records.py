@@ -12,6 +12,7 @@ from typing import Any
 from typing_extensions import TypedDict
 
 from parametric_wall.checks.finding import Finding, stops
+from parametric_wall.export.joint_records import JointRecord, joint_records
 from parametric_wall.geometry import Bar, Placement, Point
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.model import Piece, SettingOut, WallSetOut
@@ -46,6 +47,7 @@ class RunRecord(TypedDict):
 
     wall: str
     run: int
+    name: str
     length_mm: float
     start: str
     end: str
@@ -76,6 +78,7 @@ class SettingOutRecord(TypedDict):
     title: str
     levels: list[LevelRecord]
     runs: list[RunRecord]
+    movement_joints: list[JointRecord]
     pieces: list[PieceRecord]
 
 
@@ -158,6 +161,7 @@ def setting_out_record(spec: JobSpec, laid: SettingOut) -> SettingOutRecord:
         "title": spec.job.title,
         "levels": [_level(w) for w in spec.walls],
         "runs": [r for w, placed in walls for r in _runs(w, placed)],
+        "movement_joints": [j for w, placed in walls for j in joint_records(w, placed)],
         "pieces": [_piece(p, placed.place) for _, placed in walls for p in placed.pieces],
     }
 
@@ -176,14 +180,15 @@ def _level(spec: WallSpec) -> LevelRecord:
 
 
 def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
-    coped = {c.run.number: c for c in placed.coped}
+    coped = {c.run.name: c for c in placed.coped}
     for laid in placed.bonded:
         run, lap = laid.run, laid.bond.lap
-        coping = coped.get(run.number)
+        coping = coped.get(run.name)
         clear = coping.clearance if coping and coping.clearance < float("inf") else None
         yield {
             "wall": spec.name,
             "run": run.number,
+            "name": run.name,
             "length_mm": _shown(run.length),
             "start": run.start,
             "end": run.end,

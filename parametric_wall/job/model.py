@@ -17,6 +17,7 @@ from parametric_wall.job.parts import (
     Fall,
     Footing,
     Joints,
+    Movement,
     RuleError,
     Table,
 )
@@ -37,6 +38,7 @@ __all__ = [
     "Joints",
     "Leg",
     "Legs",
+    "Movement",
     "Place",
     "Plan",
     "Rectangle",
@@ -188,6 +190,7 @@ class Wall(Table):
     coping: Coping | None = None
     footing: Footing | None = None
     base: Base | None = None
+    movement: Movement | None = None
     fill: Fill | None = None
     weeps: Weeps | None = None
     dpc: Dpc | None = None
@@ -212,6 +215,7 @@ class Job(Table):
     coping: Coping | None = None
     footing: Footing | None = None
     base: Base | None = None
+    movement: Movement | None = None
     walls: tuple[Wall, ...] = Field(min_length=1, max_length=40, strict=False)
 
     @field_validator("designed_by")

@@ -207,6 +207,18 @@ class Footing(Table):
     )
 
 
+class Movement(Table):
+    """Movement joints that divide every run longer than their spacing."""
+
+    spacing_mm: float = Field(
+        ge=1500,
+        le=15_000,
+        description="no panel is longer; blockwork garden walls take at most 6000",
+    )
+    width_mm: float = Field(default=10.0, ge=5, le=40)
+    ties: Literal["slip ties", "none"] = "slip ties"
+
+
 class Base(Table):
     """An existing base to build on, in place of a footing."""
 

@@ -23,6 +23,7 @@ from parametric_wall.job.model import (
     Footing,
     Job,
     Joints,
+    Movement,
     Wall,
     Weeps,
 )
@@ -62,6 +63,7 @@ class WallSpec:
         fill: what goes inside a planter.
         weeps: weep holes.
         dpc: damp-proof course.
+        movement: joints that divide long runs; None without them.
     """
 
     name: str
@@ -77,6 +79,7 @@ class WallSpec:
     fill: Fill | None
     weeps: Weeps | None
     dpc: Dpc | None
+    movement: Movement | None
 
     @property
     def thickness(self) -> float:
@@ -152,6 +155,7 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
         fill=wall.fill,
         weeps=wall.weeps,
         dpc=wall.dpc,
+        movement=wall.movement or job.movement,
     )
     faults += plan_faults(spec.path, block.width_mm, at)
     faults += _end_faults(wall, spec.path, at)

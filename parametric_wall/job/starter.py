@@ -49,6 +49,11 @@ spread_mm = 100
 depth_mm = 150
 below_ground_mm = 50          # how far the first course starts below ground
 
+# [movement]                  # joints that divide every run longer than their spacing
+# spacing_mm = 6000           # blockwork garden walls: at most 6000
+# width_mm = 10
+# ties = "slip ties"          # or "none"
+
 [[walls]]
 name = "planter"
 place = { x_mm = 0, y_mm = 0, heading_deg = 0 }

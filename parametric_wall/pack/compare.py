@@ -132,6 +132,7 @@ def compared_record(spec: JobSpec) -> dict[str, Any]:
             {
                 "wall": wall,
                 "run": s.run.number,
+                "name": s.run.name,
                 "length_mm": s.length,
                 "cuts": s.cuts_then,
                 "cuts_now": s.cuts,

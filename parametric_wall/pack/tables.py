@@ -41,7 +41,10 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> 
 def walls(spec: JobSpec, laid: SettingOut) -> str:
     """The walls in a few lines: what they are, how high, how they bond."""
     shown = [_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True)]
-    return "\n".join([*shown, *(_certificate(name, c) for name, c in laid.certificates)])
+    jointed = any(bonded.run.joint for w in laid.walls for bonded in w.bonded)
+    certified = (_certificate(name, c) for name, c in laid.certificates)
+    where = " with the movement joints where they are" if jointed else ""
+    return "\n".join([*shown, *(line + where for line in certified)])
 
 
 def _certificate(name: str, found: Certificate) -> str:

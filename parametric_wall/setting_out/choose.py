@@ -17,8 +17,9 @@ from parametric_wall.setting_out.corners import (
     improve,
     unbonded,
 )
-from parametric_wall.setting_out.mirror import mirrored, mirrored_back
+from parametric_wall.setting_out.mirror import mirrored, mirrored_back, other_way
 from parametric_wall.setting_out.pairs import Wants
+from parametric_wall.setting_out.panels import divided
 from parametric_wall.setting_out.runs import runs_of
 from parametric_wall.setting_out.stock import pack
 
@@ -34,7 +35,7 @@ class Chosen:
 
 
 def task_of(spec: JobSpec, wall: WallSpec) -> Task:
-    """A wall as the search for its bond sees it."""
+    """A wall as the search for its bond sees it, before its long runs are divided."""
     unit = Unit(
         wall.block.length_mm,
         wall.joints.perp_mm,
@@ -57,8 +58,8 @@ def task_of(spec: JobSpec, wall: WallSpec) -> Task:
 
 def choose(spec: JobSpec) -> tuple[tuple[Chosen, ...], tuple[tuple[str, Certificate], ...]]:
     """The bonds of every wall, and for every size of block how good the choice is."""
-    tasks = [task_of(spec, wall) for wall in spec.walls]
-    turned = [mirrored(task) if _other_way(task) else task for task in tasks]
+    tasks = [divided(task_of(spec, wall), wall.movement) for wall in spec.walls]
+    turned = [mirrored(task) if other_way(task) else task for task in tasks]
     choices: list[Choice | None] = [first_choice(task) for task in turned]
     sizes: dict[str, list[int]] = {}
     for i, wall in enumerate(spec.walls):
@@ -78,15 +79,6 @@ def choose(spec: JobSpec) -> tuple[tuple[Chosen, ...], tuple[tuple[str, Certific
         else:
             chosen.append(Chosen(choice if way is task else mirrored_back(task, choice), ()))
     return tuple(chosen), tuple(found)
-
-
-def _other_way(task: Task) -> bool:
-    """Whether a wall is bonded as its mirror image, so that both come out alike."""
-
-    def key(one: Task) -> list[tuple[float, str, str]]:
-        return [(r.length, r.start, r.end) for r in one.runs]
-
-    return key(mirrored(task)) < key(task)
 
 
 def _best(

@@ -6,6 +6,9 @@ its side; the bed under the through one's overhang, on the other run's wall, is
 the through one's too. A slab bedded to a fall leans, so there the joint and the
 bed are measured from its furthest arris; the few mm under or over its leaning
 side are left to the pointing.
+
+A movement joint between two panels goes on up through the copings in its own
+width; it is the left panel's, past its end.
 """
 
 from __future__ import annotations
@@ -43,6 +46,8 @@ def start_of(run: Run, lay: CopingLay, perp: float) -> CopingEnd:
     joint, end = lay.coping.joint_mm, lay.coping.overhang_end_mm
     if run.start == "stop":
         return CopingEnd(End(-end), End(0.0), "none", End(-end))
+    if run.inner[0]:
+        return CopingEnd(End(0.0), End(0.0), "none", End(0.0))
     if run.start == "movement":
         return CopingEnd(End(joint), End(perp), "movement", End(0.0))
     if run.start == "abutment":
@@ -62,6 +67,8 @@ def end_of(run: Run, lay: CopingLay, perp: float) -> CopingEnd:
     joint, past, length = lay.coping.joint_mm, lay.coping.overhang_end_mm, run.length
     if run.end == "stop":
         return CopingEnd(End(length + past), End(length), "none", End(length + past))
+    if run.inner[1]:
+        return CopingEnd(End(length), End(length), "movement", End(length + run.joint))
     if run.end == "movement":
         return CopingEnd(End(length - joint), End(length - perp), "movement", End(length))
     if run.end == "abutment":

@@ -121,13 +121,18 @@ def first_choice(task: Task) -> Choice | None:
     for first in (0, 1) if task.closed else (0,):
         ways: dict[int, tuple[Rank, Choice]] = {first: ((), ())}
         for i, run in enumerate(task.runs):
-            last = i == len(task.runs) - 1
-            outs = ((first,) if task.closed else (0,)) if last else (0, 1)
-            ways = _extend(task, ways, run, outs)
+            ways = _extend(task, ways, run, _outs(task, i, first))
         for way in ways.values():
             if best is None or way[0] < best[0]:
                 best = way
     return None if best is None else best[1]
+
+
+def _outs(task: Task, i: int, first: int) -> tuple[int, ...]:
+    """Phases to try at the end of run i; a wall's end, or a joint between panels, has but one."""
+    if i == len(task.runs) - 1:
+        return (first,) if task.closed else (0,)
+    return (0, 1) if task.runs[i].end in CORNERS else (0,)
 
 
 def _extend(
@@ -201,7 +206,8 @@ def _with(choice: Choice, changed: dict[int, BondedRun]) -> Choice:
 
 def _corners(task: Task) -> Iterator[tuple[int, int]]:
     """The two runs that meet at each corner."""
-    yield from pairwise(range(len(task.runs)))
+    pairs = pairwise(range(len(task.runs)))
+    yield from ((i, j) for i, j in pairs if task.runs[i].end in CORNERS)
     if task.closed:
         yield len(task.runs) - 1, 0
 
@@ -221,14 +227,12 @@ def _wall_bound(task: Task) -> float:
     for first in (0, 1) if task.closed else (0,):
         least = {first: 0.0}
         for i, run in enumerate(task.runs):
-            last = i == len(task.runs) - 1
-            outs = ((first,) if task.closed else (0,)) if last else (0, 1)
             least = {
                 after: min(
                     taken + run_bound(task.unit, *spans(task, run, before, after), task.wants)
                     for before, taken in least.items()
                 )
-                for after in outs
+                for after in _outs(task, i, first)
             }
         best = min(best, *least.values())
     return best

@@ -54,10 +54,10 @@ def _run_course(
     for name, left in _joints(course):
         kind: Kind = "weep" if name in weeps else "perp"
         yield piece(name, kind, left, left + course.joint, gauge.bed, gauge.block_height)
-    if run.start == "movement":
+    if run.start == "movement" and not run.inner[0]:
         yield piece("f00", "filler", run.core[0], bed[0], 0.0, gauge.gauge)
     if run.end == "movement":
-        yield piece("f01", "filler", bed[1], run.core[1], 0.0, gauge.gauge)
+        yield piece("f01", "filler", bed[1], run.core[1] + run.joint, 0.0, gauge.gauge)
 
 
 def _joints(course: Course) -> Iterator[tuple[str, float]]:

@@ -11,7 +11,16 @@ from parametric_wall.setting_out.runs import Run
 
 def mirrored(task: Task) -> Task:
     """The wall walked from its other end, its body on the other side."""
-    return replace(task, runs=tuple(_run(r) for r in reversed(task.runs)))
+    return replace(task, runs=tuple(mirrored_run(r) for r in reversed(task.runs)))
+
+
+def other_way(task: Task) -> bool:
+    """Whether a wall is bonded as its mirror image, so that both come out alike."""
+
+    def key(one: Task) -> list[tuple[float, str, str]]:
+        return [(r.length, r.start, r.end) for r in one.runs]
+
+    return key(mirrored(task)) < key(task)
 
 
 def mirrored_back(task: Task, choice: Choice) -> Choice:
@@ -28,10 +37,11 @@ def mirrored_back(task: Task, choice: Choice) -> Choice:
     )
 
 
-def _run(run: Run) -> Run:
+def mirrored_run(run: Run) -> Run:
+    """A run seen in a mirror; whose the joint between two panels is does not matter here."""
     a, b = run.core
     core = (run.length - b, run.length - a)
-    return replace(run, start=run.end, end=run.start, core=core)
+    return replace(run, start=run.end, end=run.start, core=core, inner=run.inner[::-1])
 
 
 def _course(course: Course, length: float) -> Course:

@@ -35,6 +35,9 @@ class Run:
         end: what stands at its right end.
         core: the stretch that no corner's square takes from.
         thickness: of the wall.
+        panel: its letter among the panels of a divided run; empty where it is not divided.
+        inner: whether another panel of the same run stands past its start, past its end.
+        joint: width of the movement joint past its end, which is this panel's, mm.
     """
 
     index: int
@@ -45,22 +48,28 @@ class Run:
     end: EndKind
     core: tuple[float, float]
     thickness: float
+    panel: str = ""
+    inner: tuple[bool, bool] = (False, False)
+    joint: float = 0.0
 
     @property
     def name(self) -> str:
         """As it stands in ids."""
-        return f"r{self.number}"
+        return f"r{self.number}{self.panel}"
 
     def span(self, start: Meeting, end: Meeting, movement_joint: float) -> tuple[float, float]:
-        """Where a course begins and ends: its bed, and its blocks with the joints at its ends."""
+        """Where a course begins and ends: its bed, and its blocks with the joints at its ends.
+
+        A movement joint to an existing wall is taken off; one between panels lies past them.
+        """
         a, b = self.core
         if start == "through":
             a -= self.thickness
         if end == "through":
             b += self.thickness
-        if self.start == "movement":
+        if self.start == "movement" and not self.inner[0]:
             a += movement_joint
-        if self.end == "movement":
+        if self.end == "movement" and not self.inner[1]:
             b -= movement_joint
         return a, b
 
@@ -79,7 +88,7 @@ def _end_kind(turn: int | None, end: StopEnd | Abutment) -> EndKind:
 
 
 def runs_of(spec: WallSpec) -> tuple[Run, ...]:
-    """The runs of a wall, in the order of its path."""
+    """The runs of a wall, in the order of its path, before any is divided."""
     path, t = spec.path, spec.thickness
     runs = []
     for i, place in enumerate(path.placements()):

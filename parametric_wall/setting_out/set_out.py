@@ -12,6 +12,7 @@ from parametric_wall.setting_out.courses import course_pieces
 from parametric_wall.setting_out.fill import fill_pieces
 from parametric_wall.setting_out.footing import footing_piece
 from parametric_wall.setting_out.model import Piece, SettingOut, WallSetOut
+from parametric_wall.setting_out.runs import runs_of
 
 
 def set_out(spec: JobSpec) -> SettingOut:
@@ -40,7 +41,7 @@ def _pieces(
     spec: WallSpec, bonded: tuple[BondedRun, ...], coped: tuple[CopedRun, ...]
 ) -> Iterator[Piece]:
     """In laying order: from the footing up, and the fill last."""
-    runs = tuple(laid.run for laid in bonded)
+    runs = runs_of(spec)  # Undivided: movement joints end on the footing.
     footing = footing_piece(spec, runs)
     if footing is not None:
         yield footing

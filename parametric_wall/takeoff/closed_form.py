@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from parametric_wall.job.coping import CopingLay
-from parametric_wall.job.model import Abutment, StopEnd
+from parametric_wall.job.model import Abutment, Movement, StopEnd
 from parametric_wall.job.path import LEFT, RIGHT
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.takeoff.plan_area import (
@@ -33,6 +33,8 @@ class Measure:
         re_entrant: number of re-entrant corners.
         stops: number of stop ends.
         moving: number of ends with a movement joint.
+        between: number of movement joints inside the runs.
+        width: of each of those, mm.
     """
 
     outside: float
@@ -40,6 +42,8 @@ class Measure:
     re_entrant: int
     stops: int
     moving: int
+    between: int
+    width: float
 
     def girth(self, u: float) -> float:
         """Length of the line at a depth `u` behind the outer face, mm."""
@@ -50,13 +54,21 @@ def measure(spec: WallSpec) -> Measure:
     """Count what the formulas need."""
     path = spec.path
     ends = () if path.closed else (path.start, path.end)
+    movement = spec.movement
     return Measure(
         outside=sum(path.lengths),
         convex=path.turns.count(LEFT),
         re_entrant=path.turns.count(RIGHT),
         stops=sum(isinstance(e, StopEnd) for e in ends),
         moving=sum(isinstance(e, Abutment) and e.joint == "movement" for e in ends),
+        between=0 if movement is None else sum(joints_in(x, movement) for x in path.lengths),
+        width=0.0 if movement is None else movement.width_mm,
     )
+
+
+def joints_in(length: float, movement: Movement) -> int:
+    """Movement joints in a run: as many as leave no panel longer than their spacing."""
+    return math.ceil(round(length / movement.spacing_mm, 9)) - 1
 
 
 def closed_form(spec: WallSpec) -> dict[str, float]:
@@ -66,8 +78,9 @@ def closed_form(spec: WallSpec) -> dict[str, float]:
     """
     m, t, g = measure(spec), spec.thickness, spec.gauge
     joint = spec.joints.perp_mm
-    plan = (m.girth(t / 2) - m.moving * joint) * t
-    filler = m.moving * joint * t * g.courses * g.gauge
+    joints = m.moving * joint + m.between * m.width
+    plan = (m.girth(t / 2) - joints) * t
+    filler = joints * t * g.courses * g.gauge
     found = {
         "blocks and perps": plan * g.courses * g.block_height,
         "beds": plan * g.courses * g.bed,
@@ -110,7 +123,7 @@ def _coping_bed(spec: WallSpec, lay: CopingLay, m: Measure) -> tuple[float, floa
     t, bed, fall = spec.thickness, spec.gauge.bed, abs(lay.tilt)
     area, from_thin = _wedge(t, bed, bed + t * fall)
     u = from_thin if lay.tilt >= 0 else t - from_thin
-    filler = area * m.moving * spec.joints.perp_mm
+    filler = area * (m.moving * spec.joints.perp_mm + m.between * m.width)
     if lay.coping.corner == "mitred":
         return area * m.girth(u) - filler, filler
     # One run goes through each corner; the other begins at its furthest arris.
@@ -133,7 +146,7 @@ def _under_overhang(lay: CopingLay, bed: float) -> tuple[float, float]:
 def _copings(lay: CopingLay, m: Measure) -> tuple[float, float]:
     """Volume of copings and their joints, and of the filler in them."""
     area, u = _coping_section(lay)
-    filler = area * m.moving * lay.coping.joint_mm
+    filler = area * (m.moving * lay.coping.joint_mm + m.between * m.width)
     past = m.stops * lay.coping.overhang_end_mm
     if lay.coping.corner == "mitred":
         return area * (m.girth(u) + past) - filler, filler

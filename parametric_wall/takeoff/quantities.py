@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from parametric_wall.job.resolve import JobSpec, WallSpec
-from parametric_wall.reference.tables import table
+from parametric_wall.reference.tables import limit, table
 from parametric_wall.setting_out.model import Kind, SettingOut
+from parametric_wall.setting_out.panels import tie_count
 from parametric_wall.takeoff.closed_form import closed_form, measure
 from parametric_wall.takeoff.counted import counted
 from parametric_wall.takeoff.cutting import cut_units, unit_names
@@ -106,6 +107,9 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     yield Quantity("damp-proof course", "m", dpc, None, "centre-line girth; laps come on top")
     filler = sum(metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler")
     yield Quantity("movement joint", "m", filler, None, "height of the joint")
+    ties = sum(tie_count(w) * measure(w).between for w in spec.walls)
+    rule = f"at either side of a joint every {limit('movement_tie_spacing'):g} mm of height"
+    yield Quantity("slip ties", "nr", ties, ties, rule)
     yield Quantity("weep holes", "nr", _weeps(spec, laid), None, "spacing of the job")
     mass = sum(_mass(spec, laid).values())
     yield Quantity("blocks and copings, mass", "kg", mass, None, "volume x density")

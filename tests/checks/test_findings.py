@@ -312,3 +312,31 @@ def test_the_gravest_findings_come_first() -> None:
     grades = [list(Grade).index(f.grade) for f in check(spec, set_out(spec))]
     assert grades == sorted(grades, reverse=True)
     assert grades[0] == 2
+
+
+JOINTS = "[movement]\nspacing_mm = {}\n"
+
+
+@pytest.mark.parametrize(
+    ("top", "long"),
+    [
+        ("", {"w/r1": 15_000}),
+        (JOINTS.format(6000), {}),
+        (JOINTS.format(9000), {"w/r1a": 7495, "w/r1b": 7495}),
+    ],
+)
+def test_long_panels_are_looked_for_between_movement_joints(top: str, long: dict) -> None:
+    spec = loads('title = "t"\n[block]\nsize = "440x140x140"\n' + top + wall(straight(15_000)))
+    laid = set_out(spec)
+    told = {f.where: f.value for f in check(spec, laid) if f.code == "long-panel"}
+    assert told.keys() == long.keys()
+    assert sum(told.values()) == pytest.approx(sum(long.values()))
+
+
+def test_copings_of_two_panels_do_not_collide() -> None:
+    assert "copings-collide" not in found(wall(straight(15_000)), COPING + JOINTS.format(6000))
+    assert "no-coping-fit" not in found(wall(straight(15_000)), COPING + JOINTS.format(6000))
+
+
+def straight(length: int) -> str:
+    return f'{{ shape = "straight", length_mm = {length} }}'

@@ -537,3 +537,19 @@ def test_no_fault_speaks_of_the_program_instead_of_the_file(text: str) -> None:
     for fault in faults(text):
         assert "Input should" not in str(fault)
         assert not {"tuple", "dictionary", "instance"} & set(str(fault).lower().split())
+
+
+def test_movement_joints_want_a_spacing() -> None:
+    """No spacing suits every block, so none is taken for granted."""
+    fault = only(HEAD + "movement = {}\n" + WALL)
+    assert (fault.path, fault.problem) == ("movement.spacing_mm", "is missing")
+
+
+def test_a_wall_s_own_movement_joints_replace_the_job_s() -> None:
+    both = "movement = { spacing_mm = 6000, width_mm = 16 }\n"
+    own = loads(HEAD + both + WALL + "movement = { spacing_mm = 3000 }\n").walls[0].movement
+    general = loads(HEAD + both + WALL).walls[0].movement
+    assert own is not None
+    assert general is not None
+    assert (own.spacing_mm, own.width_mm) == (3000, 10)
+    assert (general.spacing_mm, general.width_mm) == (6000, 16)
