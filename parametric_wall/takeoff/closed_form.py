@@ -67,9 +67,9 @@ def closed_form(spec: WallSpec) -> dict[str, float]:
     m, t, g = measure(spec), spec.thickness, spec.gauge
     joint = spec.joints.perp_mm
     plan = (m.girth(t / 2) - m.moving * joint) * t
-    filler = m.moving * joint * t * g.courses * g.gauge
+    filler = m.moving * joint * t * g.masonry
     found = {
-        "blocks and perps": plan * g.courses * g.block_height,
+        "blocks and perps": plan * g.stacked,
         "beds": plan * g.courses * g.bed,
         **_footing(spec),
         **_fill(spec),
