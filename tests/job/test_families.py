@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from parametric_wall.errors import JobError
@@ -83,8 +85,18 @@ def test_bonds_side_by_side_weigh_every_height_by_its_own_volume() -> None:
 
 
 def test_walls_that_share_a_height_share_its_offcuts() -> None:
-    """Each wall has one course with two halves of 140 at its ends, or the like."""
-    plain = WALL.replace('"w"', '"x"') + "[walls.block]\n" + FIGURES + "height_mm = 140\n"
-    spec = loads(job(FIGURES + "heights_mm = [65, 140]", walls=WALL + plain))
+    """2015 takes four whole blocks and a half in every course, and two halves make a block.
+
+    With courses of 140, 65 and 140 beside three of 140, five halves are of one height.
+    """
+    shape, figures = WALL.replace("1790", "2015"), FIGURES + "heights_mm = [140, 65]"
+    plain = shape.replace('"w"', '"x"') + f"[walls.block]\n{FIGURES}height_mm = 140\n"
+    cutting = "[cutting]\nloss_mm = 0\n"
+    bond = 'wish = "half"\nadjust = false'
+    spec = loads(job(figures, bond, cutting + shape + plain))
     laid = set_out(spec)
-    assert sorted(name for name, _ in laid.certificates) == ["440x140x140", "440x140x65"]
+    found = {name: c.blocks for name, c in laid.certificates}
+    halves = {140: 2 + 3, 65: 1}
+    assert found == {
+        f"440x140x{height}": 4 * count + math.ceil(count / 2) for height, count in halves.items()
+    }

@@ -14,7 +14,8 @@ import pytest
 
 from parametric_wall.job.cutting import CRITERIA
 from parametric_wall.setting_out.bond import Span, Unit
-from parametric_wall.setting_out.pairs import Wants, bought, run_bound, shortlist
+from parametric_wall.setting_out.buying import Wants, bought
+from parametric_wall.setting_out.pairs import run_bound, shortlist
 from parametric_wall.setting_out.ranking import measures, rank
 
 CASES = int(os.environ.get("BOND_CASES", "200"))
