@@ -37,15 +37,15 @@ def height_findings(spec: WallSpec, designed_by: str) -> Iterator[Finding]:
         text = f"{gauge.wanted:.0f} does not gauge; the nearest are {' and '.join(near)}"
         yield Finding("height-not-met", Grade.STOP, spec.name, text, gauge.wanted, None, "mm")
     elif abs(gauge.bed - spec.joints.bed_mm) > TOLERANCE.coincident:
-        text = (
-            f"beds of {gauge.bed:.1f}, gauge {gauge.gauge:.1f}, to finish at {gauge.finished:.0f}"
-        )
+        marks = " / ".join(f"{g:.1f}" for g in gauge.gauges)
+        text = f"beds of {gauge.bed:.1f}, gauge {marks}, to finish at {gauge.finished:.0f}"
         yield Finding("bed-adjusted", Grade.KNOW, spec.name, text, gauge.bed, None, "mm")
 
 
 def lift_courses(spec: WallSpec) -> int:
-    """Courses in one lift: the fewer of six and what stands within 1.5 m."""
-    return max(1, min(int(limit("lift_courses")), int(limit("lift_height") // spec.gauge.gauge)))
+    """Courses in one lift: the fewer of six and what stands within 1.5 m, were all the tallest."""
+    within = int(limit("lift_height") // max(spec.gauge.gauges))
+    return max(1, min(int(limit("lift_courses")), within))
 
 
 def building_findings(spec: WallSpec) -> Iterator[Finding]:
@@ -64,7 +64,7 @@ def building_findings(spec: WallSpec) -> Iterator[Finding]:
             most = low if width < low else high
             yield Finding("joint-width", Grade.LOOK, spec.name, text, width, most, "mm")
     usual = {
-        "lap": (spec.rules.min_lap, overlap_min(spec.block.height_mm)),
+        "lap": (spec.rules.min_lap, overlap_min(spec.block.tallest)),
         "cut": (spec.rules.min_cut, min(limit("min_cut"), spec.block.length_mm / 4)),
     }
     for name, (value, least) in usual.items():
@@ -74,8 +74,8 @@ def building_findings(spec: WallSpec) -> Iterator[Finding]:
 
 
 def block_mass(block: Block) -> float:
-    """Mass of a whole block, kg."""
-    return mass_kg(block.length_mm * block.width_mm * block.height_mm, block.density_kg_m3)
+    """Mass of a whole block, kg; of a family, of its heaviest."""
+    return mass_kg(block.length_mm * block.width_mm * block.tallest, block.density_kg_m3)
 
 
 def coping_mass(lay: CopingLay) -> float:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NotRequired
 
 from typing_extensions import TypedDict
 
@@ -60,12 +60,13 @@ class RunRecord(TypedDict):
 
 
 class LevelRecord(TypedDict):
-    """Levels of one wall above ground."""
+    """Levels of one wall above ground; no one gauge where its courses differ in height."""
 
     wall: str
     courses: int
     bed_mm: float
-    gauge_mm: float
+    gauge_mm: float | None
+    block_heights_mm: NotRequired[list[float]]
     base_mm: float
     masonry_top_mm: float
     finished_mm: float
@@ -168,15 +169,18 @@ def setting_out_record(spec: JobSpec, laid: SettingOut) -> SettingOutRecord:
 
 def _level(spec: WallSpec) -> LevelRecord:
     g = spec.gauge
-    return {
+    level: LevelRecord = {
         "wall": spec.name,
         "courses": g.courses,
         "bed_mm": _shown(g.bed),
-        "gauge_mm": _shown(g.gauge),
+        "gauge_mm": _shown(g.gauges[0]) if len(g.gauges) == 1 else None,
         "base_mm": _shown(g.base),
         "masonry_top_mm": _shown(g.masonry_top),
         "finished_mm": _shown(g.finished),
     }
+    if len(g.gauges) > 1:
+        level["block_heights_mm"] = [_shown(height) for height in g.heights]
+    return level
 
 
 def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from typing import Any, get_args
 
@@ -113,7 +113,7 @@ def _fault(item: Any) -> Fault:
 def _wanted(item: Any, keys: list[str], model: type[BaseModel] | None) -> str:
     """What has to stand there, in plain words, with the range that is allowed."""
     kind, ctx = item["type"], item.get("ctx", {})
-    allowed = _range(model.model_fields.get(keys[-1]) if model else None)
+    allowed = _range(_field(keys, model))
     if kind == "literal_error":
         return str(ctx["expected"])
     if kind == "string_unicode":
@@ -126,6 +126,21 @@ def _wanted(item: Any, keys: list[str], model: type[BaseModel] | None) -> str:
         return _size_wanted(item, ctx)
     noun = NOUNS.get(kind.split("_")[0])
     return f"{noun} {allowed}".rstrip() if noun else str(item["msg"])
+
+
+def _field(keys: list[str], model: type[BaseModel] | None) -> FieldInfo | None:
+    """What is known of a key; of a place in a list of numbers, what is known of each."""
+    if model is None or not keys[-1].isdecimal():
+        return model.model_fields.get(keys[-1]) if model else None
+    field = model.model_fields.get(keys[-2])
+    return None if field is None else next(_items_in(field.annotation), None)
+
+
+def _items_in(annotation: Any) -> Iterator[FieldInfo]:
+    """The limits of the items of a list."""
+    yield from (m for m in getattr(annotation, "__metadata__", ()) if isinstance(m, FieldInfo))
+    for arg in get_args(annotation):
+        yield from _items_in(arg)
 
 
 def _size_wanted(item: Any, ctx: dict[str, Any]) -> str:

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
+from pydantic_core import PydanticCustomError
 
 from parametric_wall.reference import tables
 
@@ -54,21 +62,73 @@ def _size_or_figures(schema: dict[str, Any]) -> None:
     schema["anyOf"] = [{"required": ["size"]}, {"required": schema.pop("required")}]
 
 
-class Block(Table):
-    """The walling block: a known size by name, or its figures."""
+def _size_or_block_figures(schema: dict[str, Any]) -> None:
+    """A block has one height, or the heights of its family."""
+    figures = schema.pop("required")
+    heights = ("height_mm", "heights_mm")
+    schema["anyOf"] = [
+        {"required": ["size"]},
+        *({"required": [*figures, height]} for height in heights),
+    ]
+    schema["not"] = {"required": list(heights)}
+    # No TOML value stands for none: a height that is given is a number, or a list of them.
+    for key in heights:
+        optional = schema["properties"][key]
+        optional |= optional.pop("anyOf")[0]
+        optional.pop("default")
 
-    model_config = ConfigDict(json_schema_extra=_size_or_figures)
+
+BlockHeight = Annotated[float, Field(ge=40, le=500)]
+
+
+class Block(Table):
+    """The walling block: a known size by name, or its figures.
+
+    A family of blocks has one length and width and several heights, a course each.
+    """
+
+    model_config = ConfigDict(json_schema_extra=_size_or_block_figures)
 
     size: str | None = None
     length_mm: float = Field(ge=100, le=1000)
     width_mm: float = Field(ge=50, le=500)
-    height_mm: float = Field(ge=40, le=500)
+    heights_mm: tuple[BlockHeight, ...] | None = Field(
+        default=None,
+        min_length=2,
+        max_length=3,
+        strict=False,
+        description="of a family of blocks, in place of height_mm",
+    )
+    height_mm: float | None = Field(default=None, ge=40, le=500, validate_default=True)
     density_kg_m3: float = Field(default=2000.0, ge=300, le=3500)
 
     @model_validator(mode="before")
     @classmethod
     def _known(cls, row: object) -> object:
-        return _fill_in_size(row, tables.blocks(), "height_mm")
+        filled = _fill_in_size(row, tables.blocks(), "height_mm")
+        if isinstance(row, dict) and isinstance(filled, dict) and "heights_mm" in row:
+            # The family's heights stand in place of the named size's own.
+            return {k: v for k, v in filled.items() if k != "height_mm" or k in row}
+        return filled
+
+    @field_validator("heights_mm")
+    @classmethod
+    def _differ(cls, heights: tuple[float, ...] | None) -> tuple[float, ...] | None:
+        if heights is not None and len(set(heights)) < len(heights):
+            msg = "every height of a family is named once"
+            raise ValueError(msg)
+        return heights
+
+    @field_validator("height_mm")
+    @classmethod
+    def _one_or_several(cls, height: float | None, info: ValidationInfo) -> float | None:
+        if height is None and info.data.get("heights_mm", ()) is None:
+            kind, text = "missing", "is missing"
+            raise PydanticCustomError(kind, text)
+        if height is not None and info.data.get("heights_mm") is not None:
+            msg = "give height_mm or heights_mm, not both"
+            raise ValueError(msg)
+        return height
 
     @field_validator("size")
     @classmethod
@@ -76,9 +136,18 @@ class Block(Table):
         return _known_size(name, tables.blocks())
 
     @property
-    def name(self) -> str:
-        """Its work size, length x width x height."""
-        return f"{self.length_mm:g}x{self.width_mm:g}x{self.height_mm:g}"
+    def heights(self) -> tuple[float, ...]:
+        """Its height, or those of its family, mm."""
+        return self.heights_mm or (() if self.height_mm is None else (self.height_mm,))
+
+    @property
+    def tallest(self) -> float:
+        """The greatest of its heights, mm: it rules the lap and is the heaviest."""
+        return max(self.heights)
+
+    def name_at(self, height: float) -> str:
+        """Work size of the block of one height, length x width x height."""
+        return f"{self.length_mm:g}x{self.width_mm:g}x{height:g}"
 
     @model_validator(mode="after")
     def _longer_than_wide(self) -> Self:
@@ -118,6 +187,14 @@ class Bond(Table):
         default="best", description="best wastes least; the others come before waste"
     )
     third: Literal["raking", "to and fro"] = "to and fro"
+    course_heights_mm: tuple[BlockHeight, ...] | None = Field(
+        default=None,
+        min_length=1,
+        max_length=60,
+        strict=False,
+        description="whole courses of a family of blocks from the bottom, repeated; "
+        "without it the family's heights in turn",
+    )
     min_lap_mm: float | None = Field(default=None, ge=10, le=500)
     min_cut_mm: float | None = Field(default=None, ge=10, le=500)
     min_closer_mm: float | None = Field(default=None, ge=10, le=500)

@@ -140,7 +140,8 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
     rise = None if coping is None else coping.rise()
     level = base.level_mm if base else -(footing.below_ground_mm if footing else 0.0)
     faults += _height_faults(wall, level, rise or 0.0, at)
-    gauge = gauging.gauge_of(wall.height, joints, block.height_mm, level, rise)
+    order = _course_heights(bond, block, f"{at}.bond", faults)
+    gauge = gauging.gauge_of(wall.height, joints, order, level, rise)
     spec = WallSpec(
         name=wall.name,
         place=Placement(wall.place.x_mm, wall.place.y_mm, 0.0, wall.place.heading_deg % 360),
@@ -197,11 +198,23 @@ def _height_faults(wall: Wall, level: float, rise: float, at: str) -> list[Fault
     return [Fault(f"{at}.height.finished_mm", f"{finished:g}", problem)]
 
 
+def _course_heights(bond: Bond, block: Block, at: str, faults: list[Fault]) -> tuple[float, ...]:
+    """Heights of the courses from the bottom, as stated, else the block's own in turn."""
+    order = bond.course_heights_mm or block.heights
+    known = ", ".join(f"{height:g}" for height in block.heights)
+    faults += [
+        Fault(f"{at}.course_heights_mm.{i}", f"{height:g}", f"is no height of the block: {known}")
+        for i, height in enumerate(order)
+        if height not in block.heights
+    ]
+    return order
+
+
 def _rules(bond: Bond, block: Block, at: str, faults: list[Fault]) -> BondRules:
     usual = max(tables.limit("min_cut"), block.length_mm / 4)
     cut = bond.min_cut_mm or min(usual, block.length_mm / 2)
     closer = bond.min_closer_mm or min(tables.limit("min_closer"), cut)
-    lap = bond.min_lap_mm or overlap_min(block.height_mm)
+    lap = bond.min_lap_mm or overlap_min(block.tallest)
     faults += [
         Fault(f"{at}.{key}", f"{value:g}", f"must not be more than {most:g}, {what}")
         for key, value, most, what in (

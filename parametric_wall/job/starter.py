@@ -14,6 +14,7 @@ size = "290x140x140"          # see: parametric-wall sizes; or give the figures 
 # length_mm = 290
 # width_mm = 140
 # height_mm = 140
+# heights_mm = [65, 140]      # blocks of two or three heights, in place of height_mm
 # density_kg_m3 = 2000
 
 [joints]
@@ -24,6 +25,7 @@ perp_mm = 10
 
 [bond]
 wish = "best"                 # wastes least; or half, third or quarter, which then come first
+# course_heights_mm = [140, 65]   # such courses from the bottom, repeated
 # third = "raking"            # or "to and fro"
 # min_lap_mm = 56             # default: the overlap rule for the block's height
 # min_cut_mm = 100

@@ -68,11 +68,12 @@ def _option(spec: JobSpec, wish: str, *, adjust: bool) -> Option:
     if any(wall.unbonded for wall in laid.walls):
         return Option(wish, perps, possible=False)
     bonds = [run.bond for wall in laid.walls for run in wall.bonded]
-    sizes = {w.block.name: w.block for w in spec.walls}
-    bought = sum(
-        c.blocks * sizes[name].length_mm * sizes[name].width_mm * sizes[name].height_mm
-        for name, c in laid.certificates
-    )
+    volumes = {
+        w.block.name_at(height): w.block.length_mm * w.block.width_mm * height
+        for w in spec.walls
+        for height in w.gauge.heights
+    }
+    bought = sum(c.blocks * volumes[name] for name, c in laid.certificates)
     built = sum(counted(wall)["block"] for wall in laid.walls)
     least = min(b.lap for b in bonds)
     return Option(

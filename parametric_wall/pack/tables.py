@@ -58,8 +58,10 @@ def _wall(spec: WallSpec, placed: WallSetOut) -> str:
     g, b = spec.gauge, spec.block
     runs = " + ".join(f"{x:g}" for x in spec.path.lengths)
     closed = ", closed" if spec.path.closed else ""
-    size = f"{b.length_mm:g} x {b.width_mm:g} x {b.height_mm:g}"
-    height = f"gauge {g.gauge:.4g} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
+    tall = "/".join(f"{h:g}" for h in dict.fromkeys(g.heights))
+    size = f"{b.length_mm:g} x {b.width_mm:g} x {tall}"
+    marks = "/".join(f"{mark:.4g}" for mark in g.gauges)
+    height = f"gauge {marks} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
     lines = [f"{spec.name}: {runs}{closed}; {g.courses} courses of {size}; {height}"]
     for laid in placed.bonded:
         lap = f", smallest lap {laid.bond.lap:.0f}" if laid.bond.lap < math.inf else ""

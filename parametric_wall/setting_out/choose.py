@@ -1,4 +1,4 @@
-"""Chooses the bonds of a whole job: walls of one block together, since they share its offcuts."""
+"""Chooses the bonds of a whole job: walls that share a block together, and so its offcuts."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from dataclasses import dataclass
 
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.bond import Unit
+from parametric_wall.setting_out.buying import Wants, at_height
 from parametric_wall.setting_out.corners import (
     Certificate,
     Choice,
     Task,
     Unbonded,
+    bonds_in,
     certificate,
     fine_tries,
     first_choice,
@@ -18,7 +20,6 @@ from parametric_wall.setting_out.corners import (
     unbonded,
 )
 from parametric_wall.setting_out.mirror import mirrored, mirrored_back, other_way
-from parametric_wall.setting_out.pairs import Wants
 from parametric_wall.setting_out.panels import divided
 from parametric_wall.setting_out.runs import runs_of
 from parametric_wall.setting_out.stock import pack
@@ -52,6 +53,7 @@ def task_of(spec: JobSpec, wall: WallSpec) -> Task:
         reuse=cutting.reuse_offcuts,
         loss=cutting.loss,
         order=cutting.order,
+        heights=wall.gauge.heights,
     )
     return Task(runs_of(wall), wall.path.closed, unit, wants)
 
@@ -61,17 +63,14 @@ def choose(spec: JobSpec) -> tuple[tuple[Chosen, ...], tuple[tuple[str, Certific
     tasks = [divided(task_of(spec, wall), wall.movement) for wall in spec.walls]
     turned = [mirrored(task) if other_way(task) else task for task in tasks]
     choices: list[Choice | None] = [first_choice(task) for task in turned]
-    sizes: dict[str, list[int]] = {}
-    for i, wall in enumerate(spec.walls):
-        if choices[i] is not None:
-            sizes.setdefault(wall.block.name, []).append(i)
     found: list[tuple[str, Certificate]] = []
-    for name, members in sizes.items():
+    for members in _sharing(spec, [i for i, choice in enumerate(choices) if choice is not None]):
         group = [(turned[i], choice) for i in members if (choice := choices[i]) is not None]
         group, best = _best(spec, group)
         for i, (_, choice) in zip(members, group, strict=True):
             choices[i] = choice
-        found.append((name, best))
+        block = spec.walls[members[0]].block
+        found += [(block.name_at(height), one) for height, one in best.items()]
     chosen = []
     for task, way, choice in zip(tasks, turned, choices, strict=True):
         if choice is None:
@@ -81,27 +80,47 @@ def choose(spec: JobSpec) -> tuple[tuple[Chosen, ...], tuple[tuple[str, Certific
     return tuple(chosen), tuple(found)
 
 
+def _sharing(spec: JobSpec, bonded: list[int]) -> list[list[int]]:
+    """Walls that share a size of block with each other, one way or another."""
+    groups: list[tuple[set[str], list[int]]] = []
+    for i in bonded:
+        wall = spec.walls[i]
+        sizes, members = {wall.block.name_at(height) for height in wall.gauge.heights}, [i]
+        apart = []
+        for group in groups:
+            if sizes.isdisjoint(group[0]):
+                apart.append(group)
+            else:
+                sizes, members = sizes | group[0], group[1] + members
+        groups = [*apart, (sizes, sorted(members))]
+    return sorted(members for _, members in groups)
+
+
 def _best(
     spec: JobSpec, group: list[tuple[Task, Choice]]
-) -> tuple[list[tuple[Task, Choice]], Certificate]:
+) -> tuple[list[tuple[Task, Choice]], dict[float, Certificate]]:
     """Improve a choice: first with the usual phases, then, short of the bound, with all."""
-    best = certificate(group, _blocks(spec, group))
+    best = _certificates(spec, group)
     for fine in (False, True):
         alone = sum(len(choice) for _, choice in group) == 1
-        if best.proven and (fine or alone):
+        if all(one.proven for one in best.values()) and (fine or alone):
             break
         if fine and sum(fine_tries(task) for task, _ in group) > spec.job.cutting.tries:
             break
         group = improve(group, fine=fine)
-        best = certificate(group, _blocks(spec, group))
+        best = _certificates(spec, group)
     return group, best
 
 
-def _blocks(spec: JobSpec, group: list[tuple[Task, Choice]]) -> int:
-    """Blocks bought for a group of walls, the cut ones packed as well as can be proved."""
-    bonds = [laid.bond for _, choice in group for laid in choice]
-    cut = [c for b in bonds for c in b.cut]
-    whole = sum(b.whole for b in bonds)
+def _certificates(spec: JobSpec, group: list[tuple[Task, Choice]]) -> dict[float, Certificate]:
+    """For every height of block how many are bought, and how good that is."""
+    heights = dict.fromkeys(height for task, _ in group for height in task.wants.heights)
+    return {h: certificate(group, _blocks(spec, group, h), h) for h in heights}
+
+
+def _blocks(spec: JobSpec, group: list[tuple[Task, Choice]], height: float) -> int:
+    """Blocks of a height bought for a group of walls, packed as well as can be proved."""
+    whole, cut = at_height(bonds_in(group), height)
     if not cut or not spec.job.cutting.reuse_offcuts:
         return whole + len(cut)
     lengths, ends = zip(*cut, strict=True)

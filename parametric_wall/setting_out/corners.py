@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
 from parametric_wall.setting_out.bond import EPS, GRID, SHARES, Span, Unit
-from parametric_wall.setting_out.pairs import Wants, bought, exists, run_bound, shortlist
+from parametric_wall.setting_out.buying import Wants, bought_for
+from parametric_wall.setting_out.pairs import exists, run_bound, shortlist
 from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
 from parametric_wall.setting_out.runs import CORNERS, Run, meetings
 
@@ -74,7 +75,7 @@ class Certificate:
     """How good a choice is.
 
     Attributes:
-        blocks: bought for all walls of one block.
+        blocks: bought for all walls of one size of block.
         bound: fewer than this cannot do.
     """
 
@@ -153,10 +154,13 @@ def _extend(
 def _rank(chosen: list[tuple[Task, Choice]]) -> Rank:
     """A choice over several walls, by the criteria."""
     wants, length = chosen[0][0].wants, chosen[0][0].unit.length
-    bonds = [laid.bond for _, choice in chosen for laid in choice]
-    blocks = sum(b.whole for b in bonds)
-    blocks += bought(tuple(c for b in bonds for c in b.cut), length, wants)
-    return rank(measures(bonds, blocks), wants.order)
+    laid = bonds_in(chosen)
+    return rank(measures([bond for bond, _ in laid], bought_for(laid, length)), wants.order)
+
+
+def bonds_in(chosen: list[tuple[Task, Choice]]) -> list[tuple[Bond, Wants]]:
+    """The bonds of a choice over several walls, each with what was asked of it."""
+    return [(laid.bond, task.wants) for task, choice in chosen for laid in choice]
 
 
 def improve(chosen: list[tuple[Task, Choice]], *, fine: bool) -> list[tuple[Task, Choice]]:
@@ -212,14 +216,14 @@ def _corners(task: Task) -> Iterator[tuple[int, int]]:
         yield len(task.runs) - 1, 0
 
 
-def certificate(chosen: list[tuple[Task, Choice]], blocks: int) -> Certificate:
-    """What was bought, and what no choice can do with less of."""
-    least = sum(_wall_bound(task) for task, _ in chosen)
+def certificate(chosen: list[tuple[Task, Choice]], blocks: int, height: float) -> Certificate:
+    """What was bought of the blocks of one height, and what no choice can do with less of."""
+    least = sum(_wall_bound(task, height) for task, _ in chosen)
     return Certificate(blocks, math.ceil(least - EPS))
 
 
-def _wall_bound(task: Task) -> float:
-    """Blocks, and parts of one, that a wall takes at the least, whichever run goes through where.
+def _wall_bound(task: Task, height: float) -> float:
+    """Blocks of a height, and parts of one, that a wall takes at the least, whatever its corners.
 
     What one run gains at a corner the other loses, so the corners are gone along.
     """
@@ -229,7 +233,8 @@ def _wall_bound(task: Task) -> float:
         for i, run in enumerate(task.runs):
             least = {
                 after: min(
-                    taken + run_bound(task.unit, *spans(task, run, before, after), task.wants)
+                    taken
+                    + run_bound(task.unit, *spans(task, run, before, after), task.wants, height)
                     for before, taken in least.items()
                 )
                 for after in _outs(task, i, first)

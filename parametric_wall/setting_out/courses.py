@@ -36,7 +36,7 @@ def _run_course(
     spec: WallSpec, laid: BondedRun, number: int, *, open_perps: bool
 ) -> Iterator[Piece]:
     run, course, gauge = laid.run, laid.bond.courses[number - 1], spec.gauge
-    z = gauge.course_base(number)
+    z, height = gauge.course_base(number), gauge.block_height(number)
     prefix = f"{spec.name}/{run.name}/c{number:02d}"
 
     def piece(name: str, kind: Kind, a: float, b: float, up: float, height: float) -> Piece:
@@ -48,16 +48,16 @@ def _run_course(
     yield piece("bed", "bed", *bed, 0.0, gauge.bed)
     for i, (at, length) in enumerate(course.placed(), 1):
         cut = length < spec.block.length_mm - TOLERANCE.coincident
-        whole = piece(f"{i:02d}", "block", at, at + length, gauge.bed, gauge.block_height)
+        whole = piece(f"{i:02d}", "block", at, at + length, gauge.bed, height)
         yield replace(whole, cut=cut, length=length)
     weeps = _weeps(spec, course) if open_perps else frozenset()
     for name, left in _joints(course):
         kind: Kind = "weep" if name in weeps else "perp"
-        yield piece(name, kind, left, left + course.joint, gauge.bed, gauge.block_height)
+        yield piece(name, kind, left, left + course.joint, gauge.bed, height)
     if run.start == "movement" and not run.inner[0]:
-        yield piece("f00", "filler", run.core[0], bed[0], 0.0, gauge.gauge)
+        yield piece("f00", "filler", run.core[0], bed[0], 0.0, gauge.bed + height)
     if run.end == "movement":
-        yield piece("f01", "filler", bed[1], run.core[1] + run.joint, 0.0, gauge.gauge)
+        yield piece("f01", "filler", bed[1], run.core[1] + run.joint, 0.0, gauge.bed + height)
 
 
 def _joints(course: Course) -> Iterator[tuple[str, float]]:

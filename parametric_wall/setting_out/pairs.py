@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import insort
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise, product
 
@@ -23,8 +23,8 @@ from parametric_wall.setting_out.bond import (
     phases,
     whole_joints,
 )
+from parametric_wall.setting_out.buying import Wants, bought_for
 from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
-from parametric_wall.setting_out.stock import pack
 
 KEPT = 40
 """Bonds of one run that are kept for the choice over the whole job."""
@@ -38,29 +38,6 @@ CUTS_ADJUSTED = 2
 
 _Laid = tuple[tuple[Course, ...], float, int]
 """Courses from the bottom up, their least lap, and how many are not as wished."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wants:
-    """What is asked of the bonds of a wall.
-
-    Attributes:
-        count: courses.
-        step: the step wished for from course to course, in pitches; None for the best.
-        raking: whether every course steps the same way.
-        joints: least and greatest perp; None where it is not to be opened or closed.
-        reuse: whether offcuts are used.
-        loss: mm lost between two pieces cut from one block.
-        order: criteria in the order in which they count.
-    """
-
-    count: int
-    step: float | None
-    raking: bool
-    joints: tuple[float, float] | None
-    reuse: bool
-    loss: float
-    order: tuple[str, ...]
 
 
 @lru_cache(maxsize=4096)
@@ -86,7 +63,7 @@ def shortlist(unit: Unit, odd: Span, even: Span, wants: Wants, *, fine: bool) ->
     for hope, number, bond in hopes:
         if len(found) >= KEPT and hope > found[KEPT - 1][0]:
             break
-        blocks = bond.whole + bought(bond.cut, unit.length, wants)
+        blocks = bought_for([(bond, wants)], unit.length)
         insort(found, (_rank(bond, blocks, wants), number, bond), key=lambda item: item[:2])
     return tuple(bond for _, _, bond in found[:KEPT])
 
@@ -123,13 +100,14 @@ def _at_least(bond: Bond, unit: Unit, wants: Wants) -> int:
     return bond.whole + max(math.ceil(taken - EPS), math.ceil(ends / 2))
 
 
-def run_bound(unit: Unit, odd: Span, even: Span, wants: Wants) -> float:
-    """Blocks, and parts of one, that no bond of a run can do with less of."""
-    above = wants.count // 2
+def run_bound(
+    unit: Unit, odd: Span, even: Span, wants: Wants, height: float | None = None
+) -> float:
+    """Blocks, and parts of one, that no bond of a run can do with less of; of one height."""
     joints = _joints(unit, odd, even, wants)
     return sum(
         number * min(_material(unit, joint, span, wants) for joint in joints)
-        for number, span in ((wants.count - above, odd), (above, even))
+        for number, span in zip(wants.courses(height), (odd, even), strict=True)
     )
 
 
@@ -153,19 +131,6 @@ def _material(unit: Unit, joint: float, span: Span, wants: Wants) -> float:
         return (lengths + pieces * wants.loss) / (unit.length + wants.loss)
 
     return max(0.0, min(taken(fewest), taken(max(fewest, many))))
-
-
-def bought(cut: tuple[tuple[float, bool], ...], length: float, wants: Wants) -> int:
-    """Blocks that cut pieces come from."""
-    if not cut or not wants.reuse:
-        return len(cut)
-    return _packed(tuple(sorted(cut)), length, wants.loss)
-
-
-@lru_cache(maxsize=65536)
-def _packed(cut: tuple[tuple[float, bool], ...], length: float, loss: float) -> int:
-    lengths, ends = zip(*cut, strict=True)
-    return len(pack(lengths, length, loss, ends=ends, seconds=0.0).units)
 
 
 def _joints(unit: Unit, odd: Span, even: Span, wants: Wants) -> tuple[float, ...]:

@@ -18,9 +18,10 @@ from parametric_wall.geometry import TOLERANCE, Placement
 from parametric_wall.job.model import Movement
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.reference.tables import limit
+from parametric_wall.setting_out.buying import bought_for
 from parametric_wall.setting_out.corners import Task, spans
 from parametric_wall.setting_out.mirror import mirrored_run, other_way
-from parametric_wall.setting_out.pairs import bought, shortlist
+from parametric_wall.setting_out.pairs import shortlist
 from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
 from parametric_wall.setting_out.runs import CORNERS, EndKind, Run
 
@@ -44,7 +45,7 @@ def tie_count(spec: WallSpec) -> int:
     """Ties in one movement joint: at either side of it, over the height of the courses."""
     if spec.movement is None or spec.movement.ties == "none":
         return 0
-    height = spec.gauge.courses * spec.gauge.gauge
+    height = spec.gauge.masonry
     return 2 * math.ceil(round(height / limit("movement_tie_spacing"), 9))
 
 
@@ -206,6 +207,5 @@ def _bond(task: Task, panel: Run) -> Bond | None:
 
 def _rank(task: Task, bonds: list[Bond]) -> Rank:
     wants = task.wants
-    cut = tuple(c for bond in bonds for c in bond.cut)
-    blocks = sum(bond.whole for bond in bonds) + bought(cut, task.unit.length, wants)
+    blocks = bought_for(((bond, wants) for bond in bonds), task.unit.length) if bonds else 0
     return rank(measures(bonds, blocks), wants.order)

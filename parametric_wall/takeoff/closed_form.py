@@ -80,9 +80,9 @@ def closed_form(spec: WallSpec) -> dict[str, float]:
     joint = spec.joints.perp_mm
     joints = m.moving * joint + m.between * m.width
     plan = (m.girth(t / 2) - joints) * t
-    filler = joints * t * g.courses * g.gauge
+    filler = joints * t * g.masonry
     found = {
-        "blocks and perps": plan * g.courses * g.block_height,
+        "blocks and perps": plan * g.stacked,
         "beds": plan * g.courses * g.bed,
         **_footing(spec),
         **_fill(spec),

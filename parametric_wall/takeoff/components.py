@@ -28,7 +28,7 @@ COMPONENTS = (
     Component(
         "blocks and perps",
         ("block", "perp"),
-        "centre-line girth x thickness x block height x courses, less the open perps",
+        "centre-line girth x thickness x block heights of all courses, less the open perps",
     ),
     Component("beds", ("bed",), "centre-line girth x thickness x bed x courses"),
     Component("coping bed", ("coping bed",), "section x girth at its centroid"),

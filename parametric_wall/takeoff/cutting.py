@@ -34,17 +34,20 @@ class CutUnit:
     offcut: float
 
 
-def unit_names(spec: JobSpec) -> dict[tuple[str, str], tuple[str, float]]:
-    """Name and length of the unit of each (wall, kind), by its work sizes in mm."""
-    names: dict[tuple[str, str], tuple[str, float]] = {}
+def unit_names(spec: JobSpec) -> dict[tuple[str, int], tuple[str, float]]:
+    """Name and length of the unit of each (wall, course), by its work sizes in mm.
+
+    The copings are the course after the last.
+    """
+    names: dict[tuple[str, int], tuple[str, float]] = {}
     for wall in spec.walls:
-        b = wall.block
-        size = f"{b.length_mm:g}x{b.width_mm:g}x{b.height_mm:g}"
-        names[wall.name, "block"] = (f"block {size}", b.length_mm)
+        for course, height in enumerate(wall.gauge.heights, 1):
+            unit = f"block {wall.block.name_at(height)}"
+            names[wall.name, course] = (unit, wall.block.length_mm)
         if wall.coping is not None:
             c = wall.coping.coping
             size = f"{c.length_mm:g}x{c.width_mm:g}x{c.thickness_mm:g}"
-            names[wall.name, "coping"] = (f"coping {size}", c.length_mm)
+            names[wall.name, wall.gauge.courses + 1] = (f"coping {size}", c.length_mm)
     return names
 
 
@@ -56,7 +59,7 @@ def cut_units(spec: JobSpec, laid: SettingOut) -> tuple[CutUnit, ...]:
         shown = _shown(wall)
         for piece in wall.pieces:
             if piece.cut:
-                cuts[names[piece.wall, piece.kind]].append((piece, piece.id in shown))
+                cuts[names[piece.wall, piece.course]].append((piece, piece.id in shown))
     return tuple(
         unit
         for (name, length), pieces in cuts.items()

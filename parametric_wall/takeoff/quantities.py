@@ -56,7 +56,7 @@ def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     for wall in laid.walls:
         for piece in wall.pieces:
             if piece.kind in ("block", "coping"):
-                name, _ = names[piece.wall, piece.kind]
+                name, _ = names[piece.wall, piece.course]
                 whole[piece.kind, name] += not piece.cut
                 cut[name] += piece.cut
     units = Counter(u.unit for u in cut_units(spec, laid))
@@ -120,7 +120,7 @@ def _centre_line(spec: WallSpec) -> float:
 
 
 def _face(spec: WallSpec) -> float:
-    return _centre_line(spec) * spec.gauge.courses * spec.gauge.gauge
+    return _centre_line(spec) * spec.gauge.masonry
 
 
 def _weeps(spec: JobSpec, laid: SettingOut) -> float:

@@ -31,8 +31,8 @@ def _wall(spec: WallSpec) -> Iterator[Envelope]:
         low, deep = gauge.base - spec.footing.depth_mm, spec.footing.depth_mm
         rects = strips(spec.path, t, spec.footing.spread_mm)
         yield Envelope(spec.name, "footing", tuple(_box(r, low, deep) for r in rects))
-    body = rectangle(t, gauge.gauge)
     for course in range(1, gauge.courses + 1):
+        body = rectangle(t, gauge.course_height(course))
         parts = tuple(_mitred_runs(spec.path, body, 0.0, gauge.course_base(course)))
         yield Envelope(spec.name, f"course {course}", parts)
     if spec.coping is not None:

@@ -65,6 +65,12 @@ def test_figures_do_in_place_of_a_size() -> None:
     assert faults("job", table) == []
 
 
+def test_the_heights_of_a_family_do_in_place_of_a_height() -> None:
+    table = tomllib.loads(JOB)
+    table["block"] = {"length_mm": 440, "width_mm": 140, "heights_mm": [65, 140]}
+    assert faults("job", table) == []
+
+
 WRONG: dict[str, Callable[[dict[str, Any]], None]] = {
     "no title": lambda job: job.pop("title"),
     "no walls": lambda job: job.update(walls=[]),
@@ -77,6 +83,12 @@ WRONG: dict[str, Callable[[dict[str, Any]], None]] = {
     "an unknown word": lambda job: job.update(bond={"wish": "fifth"}),
     "an empty block": lambda job: job.update(block={}),
     "a block without a height": lambda job: job.update(block={"length_mm": 440, "width_mm": 140}),
+    "a family of one": lambda job: job.update(
+        block={"length_mm": 440, "width_mm": 140, "heights_mm": [140]}
+    ),
+    "a height and a family": lambda job: job.update(
+        block={"length_mm": 440, "width_mm": 140, "height_mm": 65, "heights_mm": [65, 140]}
+    ),
 }
 
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 import math
 import os
 import random
+from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
-from itertools import islice, pairwise
+from itertools import cycle, islice, pairwise
 
 import pytest
 
 from parametric_wall.job.cutting import CRITERIA
 from parametric_wall.setting_out.bond import Span, Unit
-from parametric_wall.setting_out.pairs import Wants, bought, run_bound, shortlist
+from parametric_wall.setting_out.buying import Wants, bought_for
+from parametric_wall.setting_out.pairs import run_bound, shortlist
 from parametric_wall.setting_out.ranking import measures, rank
 
 CASES = int(os.environ.get("BOND_CASES", "200"))
@@ -104,18 +106,22 @@ def brute_force(unit: Unit, odd: Span, even: Span, wants: Wants) -> tuple[float,
 
 
 def measure(courses, whole: int, lap: float, wants: Wants) -> tuple[float, ...]:
-    cut, beside, skew, blocks = [], 0, 0, 0
-    for row, span in courses:
+    cuts, beside, skew, blocks = defaultdict(list), 0, 0, 0
+    for (row, span), height in zip(courses, wants.heights or [0] * wants.count, strict=True):
         last = len(row.pieces) - 1
         for i, size in enumerate(row.pieces):
             shown = (i == 0 and span.meets[0] == "free") or (i == last and span.meets[1] == "free")
             if size < whole:
-                cut.append((size, shown))
+                cuts[height].append((size, shown))
             else:
                 blocks += 1
         beside += sum(x < whole and y < whole for x, y in pairwise(row.pieces))
         skew += row.pieces != row.pieces[::-1]
-    bought_for_cuts = fewest_units(tuple(sorted(cut, reverse=True)), whole, int(wants.loss))
+    bought_for_cuts = sum(
+        fewest_units(tuple(sorted(alike, reverse=True)), whole, int(wants.loss))
+        for alike in cuts.values()
+    )
+    cut = [piece for alike in cuts.values() for piece in alike]
     lengths = len({size for size, _ in cut})
     return (0, blocks + bought_for_cuts, len(cut), beside, -lap, lengths, skew, 0)
 
@@ -160,17 +166,19 @@ def some_cases() -> list[tuple[int, tuple[Unit, Span, Span, Wants]]]:
     return found
 
 
-def test_equal_to_brute_force() -> None:
-    """On a fixed sample; BOND_CASES=1000 tries a thousand."""
+@pytest.mark.parametrize("heights", [(), (140, 65), (65, 140, 65, 215)])
+def test_equal_to_brute_force(heights: tuple[float, ...]) -> None:
+    """On a fixed sample; BOND_CASES=1000 tries a thousand. Heights are those of the courses."""
     met = exact = 0
-    for number, (unit, odd, even, wants) in some_cases():
+    for number, (unit, odd, even, asked) in some_cases():
+        wants = replace(asked, heights=tuple(islice(cycle(heights), asked.count)))
         expected = brute_force(unit, odd, even, wants)
         found = shortlist(unit, odd, even, wants, fine=True)
         assert bool(found) == (expected is not None), number
         if expected is None:
             continue
         bond = found[0]
-        blocks = bond.whole + bought(bond.cut, unit.length, wants)
+        blocks = bought_for([(bond, wants)], unit.length)
         got = rank(measures((bond,), blocks), CRITERIA)
         on_grid = all(x % GRID == 0 for x, _ in bond.cut)
         if on_grid:
@@ -179,7 +187,8 @@ def test_equal_to_brute_force() -> None:
             assert got[:4] == expected[:4], number
             assert got <= expected or got == pytest.approx(expected), number
         exact += on_grid
-        bound = math.ceil(run_bound(unit, odd, even, wants) - 1e-6)
+        each = [run_bound(unit, odd, even, wants, h) for h in set(wants.heights) or (None,)]
+        bound = sum(math.ceil(least - 1e-6) for least in each)
         assert bound <= expected[1], number
         met += bound == expected[1]
     assert exact > CASES / 5
