@@ -39,7 +39,7 @@ def _laid(table: dict[str, Any]) -> tuple[JobSpec, SettingOut]:
     return spec, laid
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(jointed())
 def test_panels_and_joints_make_up_every_leg(found: tuple[JobSpec, SettingOut]) -> None:
     spec, laid = found
@@ -55,7 +55,7 @@ def test_panels_and_joints_make_up_every_leg(found: tuple[JobSpec, SettingOut]) 
         assert (len(panels) - 1) * movement.spacing_mm < length
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(jointed())
 def test_joints_go_straight_up_through_courses_and_copings(
     found: tuple[JobSpec, SettingOut],
@@ -78,7 +78,7 @@ def test_joints_go_straight_up_through_courses_and_copings(
         assert widths == {record["width_mm"]}
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(jointed())
 def test_joints_stand_where_the_record_says(found: tuple[JobSpec, SettingOut]) -> None:
     spec, laid = found
@@ -92,7 +92,7 @@ def test_joints_stand_where_the_record_says(found: tuple[JobSpec, SettingOut]) -
         assert ends[record["after"]] == pytest.approx(stands)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(jobs(), movements())
 def test_a_straight_wall_and_its_mirror_image_are_divided_alike(
     table: dict[str, Any], movement: dict[str, Any]
