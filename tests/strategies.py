@@ -111,7 +111,7 @@ def jobs(draw: st.DrawFn) -> dict[str, Any]:
         },
         "walls": [wall],
     }
-    if draw(st.booleans()):
+    if draw(st.integers(0, 2)) == 2:
         job["movement"] = draw(movements())
     if draw(st.integers(0, 4)):
         job["coping"] = draw(copings(float(block.split("x")[1])))

@@ -33,8 +33,8 @@ MOVES = (-2, -1, 1, 2)
 """How far a joint is moved, in half pitches."""
 MOVED = 6
 """Joints of one run up to which each is moved by itself."""
-SWEEPS = 2
-"""How often every joint is moved again."""
+SWEEPS = 1
+"""How often every joint is moved."""
 ROUNDINGS: tuple[Callable[[float], int], ...] = (math.floor, round, math.ceil)
 
 Joints = tuple[float, ...]
