@@ -11,7 +11,7 @@ from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.reference.tables import limit, table
 from parametric_wall.setting_out.model import Kind, SettingOut
 from parametric_wall.setting_out.panels import tie_count
-from parametric_wall.takeoff.closed_form import closed_form, measure
+from parametric_wall.takeoff.closed_form import blocks_by_area, closed_form, measure
 from parametric_wall.takeoff.counted import counted
 from parametric_wall.takeoff.cutting import cut_units, unit_names
 from parametric_wall.units import cubic_metres, metres, square_metres
@@ -101,6 +101,9 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     yield Quantity(
         "wall, on its centre line", "m2", area, None, "centre-line girth x masonry height"
     )
+    estimate = sum(map(blocks_by_area, spec.walls))
+    rule = "wall area over one block and its joints: an estimate that knows no bond"
+    yield Quantity("blocks, by the area method", "nr", estimate, None, rule)
     coped = sum(metres(_centre_line(w)) for w in spec.walls if w.coping is not None)
     yield Quantity("coping, on the centre line", "m", coped, None, "centre-line girth")
     dpc = sum(metres(_centre_line(w)) for w in spec.walls if w.dpc is not None)
