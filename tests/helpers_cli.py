@@ -24,7 +24,8 @@ TOO_TALL = JOB.replace("courses = 2", "courses = 12")
 FAULTY = JOB.replace("courses = 2", "courses = 0").replace("1790", "nan")
 FAULTY_PATHS = ["walls.0.plan.length_mm", "walls.0.height.courses"]
 
-RESULTS = {"setting-out.json", "take-off.json", "cut-list.csv", "findings.json"}
+CUT_LISTS = {"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"}
+RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
 ALL = RESULTS | MODELS | {RECORD}

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+from hypothesis import assume
 from hypothesis import strategies as st
+
+from parametric_wall.errors import JobError
+from parametric_wall.job.read import validate
+from parametric_wall.job.resolve import JobSpec, WallSpec, resolve
+from parametric_wall.setting_out.model import SettingOut, WallSetOut
+from parametric_wall.setting_out.set_out import set_out
+from parametric_wall.takeoff.closed_form import closed_form
+from parametric_wall.takeoff.components import COMPONENTS
+from parametric_wall.takeoff.counted import counted, trench, voids
 
 BLOCKS = ("215x102.5x65", "290x140x140", "390x90x190", "440x100x140", "440x140x140", "440x100x215")
 
@@ -116,3 +127,27 @@ def jobs(draw: st.DrawFn) -> dict[str, Any]:
     if draw(st.integers(0, 4)):
         job["coping"] = draw(copings(float(block.split("x")[1])))
     return job
+
+
+def laid_out(table: dict[str, Any]) -> tuple[JobSpec, SettingOut]:
+    """A drawn job, where it can be resolved, bonded and coped."""
+    try:
+        spec = resolve(validate(table))
+    except JobError:
+        assume(False)
+    laid = set_out(spec)
+    assume(not laid.walls[0].unbonded)
+    assume(all(run.lengths for run in laid.walls[0].coped))
+    return spec, laid
+
+
+def the_closed_form_meets_the_count(spec: WallSpec, wall: WallSetOut) -> None:
+    """Every component of a wall, from the job alone and added up over its pieces."""
+    closed, count = closed_form(spec), counted(wall)
+    for component in COMPONENTS:
+        by_count = sum(count.get(kind, 0.0) for kind in component.kinds)
+        if not component.kinds:
+            by_count = trench(spec, wall)
+        if component.name == "blocks and perps":
+            by_count += voids(wall)
+        assert by_count == pytest.approx(closed.get(component.name, 0.0), rel=1e-9, abs=1e-3)

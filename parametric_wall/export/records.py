@@ -16,8 +16,6 @@ from parametric_wall.export.joint_records import JointRecord, joint_records
 from parametric_wall.geometry import Bar, Placement, Point
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.model import Piece, SettingOut, WallSetOut
-from parametric_wall.takeoff.cutting import CutUnit
-from parametric_wall.takeoff.quantities import Quantity
 
 SHOWN_DIGITS = 6
 """Digits after the point in the files: a millionth of a mm."""
@@ -83,45 +81,6 @@ class SettingOutRecord(TypedDict):
     pieces: list[PieceRecord]
 
 
-class QuantityRecord(TypedDict):
-    """One line of the take-off."""
-
-    item: str
-    unit: str
-    net: float
-    order: float | None
-    rule: str
-
-
-class CutRecord(TypedDict):
-    """One unit that is cut and the pieces that come of it."""
-
-    unit: str
-    number: int
-    pieces: list[str]
-    lengths_mm: list[float]
-    offcut_mm: float
-
-
-class BondRecord(TypedDict):
-    """How good the bonds of one block are: bought, and what no choice can do with less of."""
-
-    block: str
-    blocks: int
-    bound: int
-    proven: bool
-
-
-class TakeOffRecord(TypedDict):
-    """The file take-off.json."""
-
-    job: str
-    title: str
-    quantities: list[QuantityRecord]
-    bonds: list[BondRecord]
-    cuts: list[CutRecord]
-
-
 class FindingRecord(TypedDict):
     """One finding."""
 
@@ -172,14 +131,14 @@ def _level(spec: WallSpec) -> LevelRecord:
     level: LevelRecord = {
         "wall": spec.name,
         "courses": g.courses,
-        "bed_mm": _shown(g.bed),
-        "gauge_mm": _shown(g.gauges[0]) if len(g.gauges) == 1 else None,
-        "base_mm": _shown(g.base),
-        "masonry_top_mm": _shown(g.masonry_top),
-        "finished_mm": _shown(g.finished),
+        "bed_mm": shown(g.bed),
+        "gauge_mm": shown(g.gauges[0]) if len(g.gauges) == 1 else None,
+        "base_mm": shown(g.base),
+        "masonry_top_mm": shown(g.masonry_top),
+        "finished_mm": shown(g.finished),
     }
     if len(g.gauges) > 1:
-        level["block_heights_mm"] = [_shown(height) for height in g.heights]
+        level["block_heights_mm"] = [shown(height) for height in g.heights]
     return level
 
 
@@ -193,15 +152,15 @@ def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
             "wall": spec.name,
             "run": run.number,
             "name": run.name,
-            "length_mm": _shown(run.length),
+            "length_mm": shown(run.length),
             "start": run.start,
             "end": run.end,
-            "perp_mm": _shown(laid.bond.courses[0].joint),
-            "smallest_lap_mm": _shown(lap) if lap < float("inf") else None,
+            "perp_mm": shown(laid.bond.courses[0].joint),
+            "smallest_lap_mm": shown(lap) if lap < float("inf") else None,
             "wish_missed_courses": laid.bond.misses,
-            "courses_mm": [[_shown(x) for x in c.pieces] for c in laid.bond.courses],
-            "copings_mm": [_shown(x) for x in coping.lengths] if coping else [],
-            "coping_clearance_mm": None if clear is None else _shown(clear),
+            "courses_mm": [[shown(x) for x in c.pieces] for c in laid.bond.courses],
+            "copings_mm": [shown(x) for x in coping.lengths] if coping else [],
+            "coping_clearance_mm": None if clear is None else shown(clear),
         }
 
 
@@ -210,7 +169,7 @@ def _piece(piece: Piece, place: Placement) -> PieceRecord:
     shape = piece.shape
     corners = plan = None
     if isinstance(shape, Bar):
-        corners = [[_shown(v) for v in at.point(*p)] for end in shape.corners() for p in end]
+        corners = [[shown(v) for v in at.point(*p)] for end in shape.corners() for p in end]
         levels = [z for _, z in shape.section]
     else:
         plan = [_ring(ring, at) for ring in (shape.outline, *shape.holes)]
@@ -222,47 +181,20 @@ def _piece(piece: Piece, place: Placement) -> PieceRecord:
         "run": piece.run,
         "course": piece.course,
         "cut": piece.cut,
-        "length_mm": _shown(piece.length),
+        "length_mm": shown(piece.length),
         "corners_mm": corners,
         "plan_mm": plan,
-        "z_mm": [_shown(at.z + min(levels)), _shown(at.z + max(levels))],
+        "z_mm": [shown(at.z + min(levels)), shown(at.z + max(levels))],
     }
 
 
 def _ring(ring: tuple[Point, ...], at: Placement) -> list[list[float]]:
-    return [[_shown(v) for v in at.point(*p)[:2]] for p in ring]
+    return [[shown(v) for v in at.point(*p)[:2]] for p in ring]
 
 
-def _shown(value: float) -> float:
+def shown(value: float) -> float:
+    """A length or volume as the files have it."""
     return round(value, SHOWN_DIGITS) + 0.0  # No minus zero.
-
-
-def take_off_record(
-    spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], cuts: tuple[CutUnit, ...]
-) -> TakeOffRecord:
-    """The take-off of a job."""
-    return {
-        "job": spec.name,
-        "title": spec.job.title,
-        "quantities": [
-            {"item": q.item, "unit": q.unit, "net": q.net, "order": q.order, "rule": q.rule}
-            for q in lines
-        ],
-        "bonds": [
-            {"block": name, "blocks": c.blocks, "bound": c.bound, "proven": c.proven}
-            for name, c in laid.certificates
-        ],
-        "cuts": [
-            {
-                "unit": c.unit,
-                "number": c.number,
-                "pieces": [p.id for p in c.pieces],
-                "lengths_mm": [_shown(p.length) for p in c.pieces],
-                "offcut_mm": _shown(c.offcut),
-            }
-            for c in cuts
-        ],
-    }
 
 
 def findings_record(spec: JobSpec, findings: tuple[Finding, ...]) -> FindingsRecord:

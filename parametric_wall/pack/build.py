@@ -13,11 +13,13 @@ from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
-from parametric_wall.export.cut_list import cut_list_csv
+from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv
+from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.pack.folder import FINDINGS, RECORD, load_findings, staged, write
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.setting_out.set_out import set_out
+from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
 from parametric_wall.takeoff.cutting import cut_units
 from parametric_wall.takeoff.quantities import Quantity, quantities
 
@@ -101,13 +103,16 @@ def build(
 
 
 def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:
-    """Write the setting-out, the take-off and the cut list."""
+    """Write the setting-out, the take-off and the cut lists."""
     cuts = cut_units(spec, laid)
+    as_laid = in_laying_order(laid, cuts)
     setting_out = records.setting_out_record(spec, laid)
     write(stage / "setting-out.json", records.json_bytes(setting_out))
-    take_off = records.take_off_record(spec, laid, lines, cuts)
+    take_off = take_off_record(spec, laid, lines, cuts)
     write(stage / "take-off.json", records.json_bytes(take_off))
     write(stage / "cut-list.csv", cut_list_csv(cuts))
+    write(stage / "cut-list-laying.csv", laying_csv(as_laid))
+    write(stage / "cut-list-lengths.csv", lengths_csv(by_length(as_laid)))
 
 
 def _models(

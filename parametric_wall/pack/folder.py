@@ -22,7 +22,8 @@ from typing import Any
 from parametric_wall.errors import OutputError
 
 RECORD, FINDINGS = "verification.json", "findings.json"
-FIXED_NAMES = frozenset({"setting-out.json", "take-off.json", "cut-list.csv", FINDINGS, RECORD})
+CUT_LISTS = frozenset({"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"})
+FIXED_NAMES = CUT_LISTS | {"setting-out.json", "take-off.json", FINDINGS, RECORD}
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})

@@ -7,12 +7,12 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from parametric_wall.errors import Fault, JobError
-from parametric_wall.export import records
+from parametric_wall.export import records, take_off
 from parametric_wall.job.model import Job
 
 WRITTEN = {
     "setting-out": records.SettingOutRecord,
-    "take-off": records.TakeOffRecord,
+    "take-off": take_off.TakeOffRecord,
     "findings": records.FindingsRecord,
 }
 

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, Any
 from parametric_wall.checks.finding import Finding, Grade, meanings
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.export import records
+from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.pack import tables
 from parametric_wall.reference.tables import KnownSize, blocks, copings
 from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
 from parametric_wall.takeoff.cutting import cut_units
 from parametric_wall.takeoff.quantities import quantities
 
@@ -63,14 +65,15 @@ def findings_json(spec: JobSpec, found: tuple[Finding, ...]) -> str:
 
 
 def takeoff_text(spec: JobSpec, laid: SettingOut) -> str:
-    """The take-off."""
-    lines = quantities(spec, laid)
-    return "\n\n".join((_title(spec), tables.walls(spec, laid), tables.quantities(lines)))
+    """The take-off, and what is to be cut."""
+    lines, cuts = quantities(spec, laid), in_laying_order(laid, cut_units(spec, laid))
+    parts = (_title(spec), tables.walls(spec, laid), tables.quantities(lines))
+    return "\n\n".join(part for part in (*parts, tables.cuts(by_length(cuts))) if part)
 
 
 def takeoff_json(spec: JobSpec, laid: SettingOut) -> str:
     """As take-off.json has it."""
-    return _text(records.take_off_record(spec, laid, quantities(spec, laid), cut_units(spec, laid)))
+    return _text(take_off_record(spec, laid, quantities(spec, laid), cut_units(spec, laid)))
 
 
 def built_text(built: Built, folder: Path) -> str:
@@ -111,7 +114,7 @@ def built_json(built: Built) -> str:
         from parametric_wall.verify.report import proof_record
 
         cuts = cut_units(built.spec, built.laid)
-        record["take_off"] = records.take_off_record(built.spec, built.laid, built.lines, cuts)
+        record["take_off"] = take_off_record(built.spec, built.laid, built.lines, cuts)
         record["proof"] = proof_record(built.spec.name, built.spec.job.title, built.proof, [])
     return _text(record)
 

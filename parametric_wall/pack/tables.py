@@ -9,10 +9,12 @@ from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from parametric_wall.checks.finding import Finding, Grade
+from parametric_wall.export.take_off import bonds_note
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.bond import Course
 from parametric_wall.setting_out.corners import Certificate
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
+from parametric_wall.takeoff.cut_lists import AlikeCuts
 from parametric_wall.takeoff.quantities import Quantity
 from parametric_wall.units import cubic_metres
 
@@ -41,10 +43,9 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> 
 def walls(spec: JobSpec, laid: SettingOut) -> str:
     """The walls in a few lines: what they are, how high, how they bond."""
     shown = [_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True)]
-    jointed = any(bonded.run.joint for w in laid.walls for bonded in w.bonded)
-    certified = (_certificate(name, c) for name, c in laid.certificates)
-    where = " with the movement joints where they are" if jointed else ""
-    return "\n".join([*shown, *(line + where for line in certified)])
+    certified = [_certificate(name, c) for name, c in laid.certificates]
+    note = wrap(bonds_note(laid), WIDTH) if certified else []
+    return "\n".join([*shown, *certified, *note])
 
 
 def _certificate(name: str, found: Certificate) -> str:
@@ -92,6 +93,12 @@ def quantities(lines: tuple[Quantity, ...]) -> str:
         (q.item, q.unit, _number(q.net, q.unit), _number(q.order, q.unit), q.rule) for q in lines
     ]
     return table(("item", "unit", "net", "to order", "rule"), rows, left=2)
+
+
+def cuts(groups: tuple[AlikeCuts, ...]) -> str:
+    """What is to be cut, grouped by length; nothing where every piece is whole."""
+    rows = [(g.unit, f"{g.length:.1f}", g.mitred, str(len(g.pieces))) for g in groups]
+    return table(("cut from", "length", "mitred end", "pieces"), rows) if rows else ""
 
 
 def _number(value: float | None, unit: str) -> str:

@@ -16,6 +16,7 @@ from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import stops
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.export import records
+from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.read import validate
 from parametric_wall.job.resolve import JobSpec, resolve
 from parametric_wall.setting_out.set_out import set_out
@@ -85,7 +86,7 @@ def test_a_changed_job_is_set_out_or_has_faults(table: dict[str, Any]) -> None:
     assert records.json_bytes(records.setting_out_record(spec, laid))
     if not stops(found):
         lines, cuts = quantities(spec, laid), cut_units(spec, laid)
-        assert records.json_bytes(records.take_off_record(spec, laid, lines, cuts))
+        assert records.json_bytes(take_off_record(spec, laid, lines, cuts))
         assert all(line.net >= 0 for line in lines)
 
 

@@ -5,14 +5,10 @@ from __future__ import annotations
 import copy
 from typing import Any
 
-from hypothesis import assume, given, settings
-from strategies import jobs
+from hypothesis import given, settings
+from strategies import jobs, laid_out
 
-from parametric_wall.errors import JobError
-from parametric_wall.job.read import validate
-from parametric_wall.job.resolve import JobSpec, resolve
 from parametric_wall.setting_out.model import SettingOut
-from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.cutting import cut_units
 
 
@@ -21,16 +17,6 @@ def best(table: dict[str, Any]) -> dict[str, Any]:
     asked = copy.deepcopy(table)
     asked["bond"] = {}
     return asked
-
-
-def laid_out(table: dict[str, Any]) -> tuple[JobSpec, SettingOut]:
-    try:
-        spec = resolve(validate(table))
-    except JobError:
-        assume(False)
-    laid = set_out(spec)
-    assume(not laid.walls[0].unbonded)
-    return spec, laid
 
 
 def blocks_cuts(laid: SettingOut) -> tuple[int, int]:

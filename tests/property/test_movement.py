@@ -8,15 +8,12 @@ from typing import Any
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from strategies import BLOCKS, jobs, lengths, movements
+from strategies import BLOCKS, jobs, laid_out, lengths, movements
 
-from parametric_wall.errors import JobError
 from parametric_wall.export.records import setting_out_record
 from parametric_wall.geometry import Bar
-from parametric_wall.job.read import validate
-from parametric_wall.job.resolve import JobSpec, resolve
+from parametric_wall.job.resolve import JobSpec
 from parametric_wall.setting_out.model import SettingOut
-from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.closed_form import measure
 
 
@@ -24,18 +21,8 @@ from parametric_wall.takeoff.closed_form import measure
 def jointed(draw: st.DrawFn) -> tuple[JobSpec, SettingOut]:
     """A job that has movement joints between panels, set out."""
     table = draw(jobs()) | {"movement": draw(movements())}
-    spec, laid = _laid(table)
+    spec, laid = laid_out(table)
     assume(measure(spec.walls[0]).between)
-    return spec, laid
-
-
-def _laid(table: dict[str, Any]) -> tuple[JobSpec, SettingOut]:
-    try:
-        spec = resolve(validate(table))
-    except JobError:
-        assume(False)
-    laid = set_out(spec)
-    assume(not laid.walls[0].unbonded and all(c.lengths for c in laid.walls[0].coped))
     return spec, laid
 
 
@@ -101,7 +88,7 @@ def test_a_straight_wall_and_its_mirror_image_are_divided_alike(
     wall = {"name": "wall", "plan": plan, "height": {"courses": 2}}
     table = {"title": "t", "block": {"size": block}, "movement": movement}
     one, two = (
-        _laid(table | {"walls": [wall | {end: {"kind": "abutment"}}]})[1].walls[0]
+        laid_out(table | {"walls": [wall | {end: {"kind": "abutment"}}]})[1].walls[0]
         for end in ("start", "end")
     )
     found = [bonded.run.length for bonded in one.bonded]

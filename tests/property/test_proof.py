@@ -4,14 +4,10 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import assume, given, settings
-from strategies import jobs
+from strategies import jobs, laid_out
 
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import stops
-from parametric_wall.errors import JobError
-from parametric_wall.job.read import validate
-from parametric_wall.job.resolve import resolve
-from parametric_wall.setting_out.set_out import set_out
 
 pytestmark = pytest.mark.cad
 
@@ -22,11 +18,7 @@ def test_the_proof_agrees(table: dict) -> None:
     from parametric_wall.solid.model import model_of
     from parametric_wall.verify.proof import FileMeasures, prove
 
-    try:
-        spec = resolve(validate(table))
-    except JobError:
-        assume(False)
-    laid = set_out(spec)
+    spec, laid = laid_out(table)
     assume(not stops(check(spec, laid)))
     proof = prove(spec, laid, model_of(laid), FileMeasures())
     assert all(row.agrees for row in proof.rows)
