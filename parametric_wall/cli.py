@@ -241,7 +241,7 @@ def new(
 
 @app.command()
 def bonds(job: JobFile, changes: With = None, as_json: AsJson = False) -> None:
-    """Compare bonds of a job: blocks, cuts, waste, laps; and lengths that need fewer cuts."""
+    """Compare bonds of a job: blocks, cuts, waste, laps; and lengths and heights that suit it."""
     from parametric_wall.export.records import json_bytes
     from parametric_wall.pack.compare import compared_record, compared_text
 
@@ -260,11 +260,11 @@ def sizes(as_json: AsJson = False) -> None:
 @app.command()
 def schema(
     what: Annotated[
-        str, typer.Argument(help="job, setting-out, take-off, findings or verification")
+        str, typer.Argument(help="job, setting-out, take-off, findings, bonds or verification")
     ] = "job",
     as_json: AsJson = False,  # noqa: ARG001 (every command has it; a schema is JSON anyway)
 ) -> None:
-    """Print a JSON schema: of the job file, or of a written file."""
+    """Print a JSON schema: of the job file, of a written file, or of what bonds says."""
     from parametric_wall.pack.schemas import schema as schema_of
 
     put(json.dumps(schema_of(what), indent=2, ensure_ascii=False))

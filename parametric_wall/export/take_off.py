@@ -12,7 +12,7 @@ from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
 from parametric_wall.takeoff.cutting import CutUnit
 from parametric_wall.takeoff.quantities import Quantity
 
-PROVEN = "What is proven is the number of blocks bought, not the criteria that come after it."
+PROVEN = "The bound is of the blocks bought, not of the criteria that come after."
 WHERE_JOINTED = "It holds with the movement joints where they stand; elsewhere fewer might do."
 
 

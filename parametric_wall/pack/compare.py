@@ -1,19 +1,86 @@
-"""Several bonds of one job side by side, and lengths that would need fewer cuts."""
+"""Several bonds of one job side by side, and lengths and heights that would suit its blocks."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from itertools import product
-from typing import Any
+from textwrap import fill
+from typing import cast
+
+from typing_extensions import TypedDict
 
 from parametric_wall.job.parts import Bond
 from parametric_wall.job.resolve import JobSpec, resolve
-from parametric_wall.pack.tables import table
-from parametric_wall.setting_out.advice import Suits, better_lengths
-from parametric_wall.setting_out.choose import task_of
+from parametric_wall.pack.nearby import (
+    NearHeight,
+    NearLength,
+    Needs,
+    near_heights,
+    near_lengths,
+)
+from parametric_wall.pack.tables import WIDTH, table
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.counted import counted
+
+
+class OptionRecord(TypedDict):
+    """One bond of the whole job."""
+
+    bond: str
+    perps: str
+    possible: bool
+    blocks: int
+    bound: int
+    cuts: int
+    waste_percent: float
+    smallest_lap_mm: float | None
+    courses_unlike_wish: int
+
+
+class JobNeeds(TypedDict):
+    """Blocks bought and pieces of block cut in the whole job, then and now."""
+
+    blocks: int
+    blocks_now: int
+    cuts: int
+    cuts_now: int
+
+
+class LengthRecord(TypedDict):
+    """A length near a run's own with fewer cuts in that run; what it means for the whole job."""
+
+    wall: str
+    run: int
+    name: str
+    length_mm: float
+    length_now_mm: float
+    with_run: int | None
+    cuts: int
+    cuts_now: int
+    job: JobNeeds
+
+
+class HeightRecord(TypedDict):
+    """A finished height near a wall's own with nominal beds; what it means for the whole job."""
+
+    wall: str
+    finished_mm: float
+    finished_now_mm: float | None
+    courses: int
+    courses_now: int
+    bed_mm: float
+    bed_now_mm: float
+    job: JobNeeds
+
+
+class BondsRecord(TypedDict):
+    """What `bonds` says."""
+
+    bonds: list[OptionRecord]
+    lengths: list[LengthRecord]
+    heights: list[HeightRecord]
+
 
 WISHES = ("best", "half", "third", "quarter")
 
@@ -89,15 +156,8 @@ def _option(spec: JobSpec, wish: str, *, adjust: bool) -> Option:
     )
 
 
-def suits(spec: JobSpec) -> Iterator[tuple[str, Suits]]:
-    """For every run, by wall, lengths near its own that need fewer cuts."""
-    for wall, placed in zip(spec.walls, set_out(spec).walls, strict=True):
-        for found in better_lengths(task_of(spec, wall), placed.bonded):
-            yield wall.name, found
-
-
 def compared_text(spec: JobSpec) -> str:
-    """The table, and the lengths."""
+    """The table, the lengths and the heights."""
     head = (
         "bond",
         "perps",
@@ -109,12 +169,43 @@ def compared_text(spec: JobSpec) -> str:
         "not as wished",
     )
     rows = [_row(option) for option in options(spec)]
-    lines = [
-        f"{wall}/{s.run.name}: {s.length:g} in place of {s.run.length:g} takes {s.cuts_then} cuts, "
-        f"not {s.cuts}"
-        for wall, s in suits(spec)
+    parts = [
+        table(head, rows, 2),
+        "\n".join(_length_line(near) for near in near_lengths(spec)),
+        "\n".join(_height_line(near) for near in near_heights(spec)),
     ]
-    return "\n\n".join([table(head, rows, 2), *(["\n".join(lines)] if lines else [])])
+    return "\n\n".join(part for part in parts if part)
+
+
+def _length_line(near: NearLength) -> str:
+    s = near.suits
+    also = "" if near.with_run is None else f" (and run {near.with_run} as much)"
+    text = (
+        f"{near.wall}/{s.run.name}: {s.length:g} in place of {s.run.length:g}{also} takes "
+        f"{s.cuts_then} cuts, not {s.cuts}; {_whole_job(near.now, near.then)}"
+    )
+    return _wrapped(text)
+
+
+def _height_line(near: NearHeight) -> str:
+    g, now = near.gauge, near.wall.gauge
+    text = (
+        f"{near.wall.name}: finished {g.finished:g} in place of {now.wanted:g} has {g.courses} "
+        f"courses on beds of {g.bed:g}, not {now.courses} on {now.bed:.4g}; "
+        f"{_whole_job(near.now, near.then)}"
+    )
+    return _wrapped(text)
+
+
+def _whole_job(now: Needs, then: Needs) -> str:
+    return (
+        f"the whole job then takes {then.blocks} blocks, not {now.blocks}, and {then.cuts} cuts, "
+        f"not {now.cuts}"
+    )
+
+
+def _wrapped(text: str) -> str:
+    return fill(text, WIDTH, subsequent_indent="  ")
 
 
 def _row(option: Option) -> tuple[str, ...]:
@@ -125,19 +216,44 @@ def _row(option: Option) -> tuple[str, ...]:
     return (option.bond, option.perps, *map(str, numbers), str(option.courses_unlike_wish))
 
 
-def compared_record(spec: JobSpec) -> dict[str, Any]:
+def compared_record(spec: JobSpec) -> BondsRecord:
     """The same as data."""
     return {
-        "bonds": [asdict(option) for option in options(spec)],
+        "bonds": [cast("OptionRecord", asdict(option)) for option in options(spec)],
         "lengths": [
             {
-                "wall": wall,
-                "run": s.run.number,
-                "name": s.run.name,
-                "length_mm": s.length,
-                "cuts": s.cuts_then,
-                "cuts_now": s.cuts,
+                "wall": near.wall,
+                "run": near.suits.run.number,
+                "name": near.suits.run.name,
+                "length_mm": near.suits.length,
+                "length_now_mm": near.suits.run.length,
+                "with_run": near.with_run,
+                "cuts": near.suits.cuts_then,
+                "cuts_now": near.suits.cuts,
+                "job": _job(near.now, near.then),
             }
-            for wall, s in suits(spec)
+            for near in near_lengths(spec)
         ],
+        "heights": [
+            {
+                "wall": near.wall.name,
+                "finished_mm": round(near.gauge.finished, 6),
+                "finished_now_mm": near.wall.gauge.wanted,
+                "courses": near.gauge.courses,
+                "courses_now": near.wall.gauge.courses,
+                "bed_mm": near.gauge.bed,
+                "bed_now_mm": round(near.wall.gauge.bed, 6),
+                "job": _job(near.now, near.then),
+            }
+            for near in near_heights(spec)
+        ],
+    }
+
+
+def _job(now: Needs, then: Needs) -> JobNeeds:
+    return {
+        "blocks": then.blocks,
+        "blocks_now": now.blocks,
+        "cuts": then.cuts,
+        "cuts_now": now.cuts,
     }

@@ -4,12 +4,16 @@ Everything is written into a hidden folder beside the results first. Only when a
 of it is there does it take the place of the older files, and older files that this
 build did not make again are removed, so that nothing old looks current. A file that
 no build is known to have written is neither replaced nor removed: the build is refused.
+
+A build holds a lock on its folder, which ends with its process: a second build into it
+is refused, and what a killed one left there is known by that no process holds it.
 """
 
 from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import signal
 import tempfile
@@ -24,6 +28,9 @@ from parametric_wall.errors import OutputError
 RECORD, FINDINGS = "verification.json", "findings.json"
 CUT_LISTS = frozenset({"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"})
 FIXED_NAMES = CUT_LISTS | {"setting-out.json", "take-off.json", FINDINGS, RECORD}
+STAGE = ".part-"
+LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
+"""A stage's name, as `tempfile` makes it."""
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
@@ -47,18 +54,23 @@ def staged(
 
     Raises:
         OutputError: the folder cannot be written to, or the disk is full, or a file
-            that no build wrote stands in the way. What was there before is untouched.
+            that no build wrote stands in the way, or another build is writing there.
+            What was there before is untouched.
     """
     made: list[Path] = []
     stage: Path | None = None
     try:
         made = [path for path in (folder, *folder.parents) if not path.exists()]
         folder.mkdir(parents=True, exist_ok=True)
-        _older(folder, names_of(name))  # What stands in the way is told before the work is done.
-        stage = Path(tempfile.mkdtemp(prefix=".part-", dir=folder))
-        yield stage
-        with _uninterrupted():
-            gone = _replace(stage, folder, name)
+        with _held(folder) as held:
+            # What stands in the way is told before the work is done.
+            _older(folder, names_of(name))
+            if held:
+                _clear(folder)
+            stage = Path(tempfile.mkdtemp(prefix=STAGE, dir=folder))
+            yield stage
+            with _uninterrupted():
+                gone = _replace(stage, folder, name)
         removed(gone)
     except OSError as error:
         reason = error.strerror or error
@@ -70,6 +82,41 @@ def staged(
             with suppress(OSError):  # Where something stands in it, it stays.
                 for path in made:
                     path.rmdir()
+
+
+@contextmanager
+def _held(folder: Path) -> Iterator[bool]:
+    """Hold a folder against other builds; False where the system knows no such lock."""
+    try:
+        import fcntl
+    except ImportError:
+        yield False
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        yield _locked(folder, lambda: fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB))
+    finally:
+        os.close(handle)
+
+
+def _locked(folder: Path, lock: Callable[[], None]) -> bool:
+    """Whether the lock could be had; some network folders know none."""
+    try:
+        lock()
+    except BlockingIOError:
+        raise OutputError(
+            f"{folder}: another build is writing here: wait for it, or choose another folder"
+        ) from None
+    except OSError:
+        return False
+    return True
+
+
+def _clear(folder: Path) -> None:
+    """Remove the stages that killed builds left: the folder is held, so nobody writes there."""
+    for path in folder.iterdir():
+        if LEFT_BEHIND.fullmatch(path.name) and path.is_dir() and not path.is_symlink():
+            shutil.rmtree(path, ignore_errors=True)
 
 
 def write(path: Path, data: bytes) -> None:

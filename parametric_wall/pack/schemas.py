@@ -1,4 +1,4 @@
-"""JSON schemas of the job file and of the written files, from the models behind them."""
+"""JSON schemas of the job file, the written files and what `bonds` says, from their models."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from pydantic import TypeAdapter
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.export import records, take_off
 from parametric_wall.job.model import Job
+from parametric_wall.pack import compare
 
 WRITTEN = {
     "setting-out": records.SettingOutRecord,
     "take-off": take_off.TakeOffRecord,
     "findings": records.FindingsRecord,
+    "bonds": compare.BondsRecord,
 }
 
 

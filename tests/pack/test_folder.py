@@ -7,6 +7,8 @@ import json
 import os
 import shutil
 import signal
+import subprocess
+import sys
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -404,3 +406,71 @@ def test_half_a_new_file_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     with pytest.raises(OSError, match="No space left"):
         write_new(tmp_path / "job.toml", b"first")
     assert contents(tmp_path) == {}
+
+
+KILLED = """
+import os, signal, sys
+from pathlib import Path
+from parametric_wall.pack.folder import staged, write
+
+with staged(Path(sys.argv[1]), "new") as stage:
+    write(stage / "new.step", b"half")
+    os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="locks are those of POSIX")
+def test_what_a_killed_build_left_is_removed_by_the_next(tmp_path: Path) -> None:
+    fill(tmp_path, OLDER | FOREIGN)
+    killed = subprocess.run([sys.executable, "-c", KILLED, str(tmp_path)], check=False)
+    assert killed.returncode == -signal.SIGKILL
+    left = contents(tmp_path).keys() - (OLDER | FOREIGN).keys()
+    assert len(left) == 1
+    build(tmp_path)
+    assert contents(tmp_path) == NEWER | FOREIGN
+
+
+@pytest.mark.skipif(os.name != "posix", reason="locks are those of POSIX")
+def test_only_folders_named_as_a_build_names_them_are_removed(tmp_path: Path) -> None:
+    names = (".part-mine", ".part-ABCDEFGH", "part-abcd1234", ".part-abcd1234.old")
+    for name in names:
+        (tmp_path / name).mkdir()
+    outside = tmp_path.parent / f"{tmp_path.name}-outside"
+    outside.mkdir()
+    (outside / "mine.txt").write_bytes(b"mine")
+    (tmp_path / ".part-abcd1234").symlink_to(outside)
+    (tmp_path / ".part-abcd5678").write_bytes(b"mine")
+    build(tmp_path)
+    kept = dict.fromkeys((*names, ".part-abcd1234"), None) | {".part-abcd5678": b"mine"}
+    assert contents(tmp_path) == NEWER | kept
+    assert contents(outside) == {"mine.txt": b"mine"}
+
+
+@pytest.mark.skipif(os.name != "posix", reason="locks are those of POSIX")
+@pytest.mark.parametrize("older", [OLDER, {}], ids=["over older files", "into an empty folder"])
+def test_a_second_build_at_the_same_moment_is_refused(
+    tmp_path: Path, older: dict[str, bytes]
+) -> None:
+    fill(tmp_path, older)
+    with staged(tmp_path, "new") as stage:
+        write(stage / "new.step", b"newer model")
+        with pytest.raises(OutputError, match="another build is writing here"):
+            build(tmp_path, {"other.step": b"other"})
+        for file, data in NEWER.items():
+            write(stage / file, data)
+    assert contents(tmp_path) == NEWER
+    build(tmp_path)
+    assert contents(tmp_path) == NEWER
+
+
+@pytest.mark.skipif(os.name != "posix", reason="locks are those of POSIX")
+def test_where_a_folder_cannot_be_locked_it_is_built_and_nothing_is_removed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def unknown(*_: object) -> None:
+        raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
+
+    (tmp_path / ".part-abcd1234").mkdir()
+    monkeypatch.setattr("fcntl.flock", unknown)
+    build(tmp_path)
+    assert contents(tmp_path) == NEWER | {".part-abcd1234": None}

@@ -1,4 +1,4 @@
-"""What the take-off says of the certificate: of blocks alone, and of the joints where they stand."""
+"""What the take-off says of its certificate: of blocks alone, with the joints where they are."""
 
 from __future__ import annotations
 
