@@ -41,6 +41,8 @@ class GlbMeasured:
             `pieces` holds the merged bodies, and the counts are those the file states.
         rounding: mm3 by kind, by which 24-bit coordinates may have changed the volume.
         displacement: mm by which they may have moved a corner.
+        shifts: mm by which they may have moved each piece's centre of gravity, by id: where
+            a piece is long and thin, by more than a corner.
         lower: the lower corner of the box about everything, as in the file: m, y up.
         upper: its upper corner.
     """
@@ -48,6 +50,7 @@ class GlbMeasured:
     measured: Measured
     rounding: dict[Kind, float]
     displacement: float
+    shifts: dict[str, float]
     lower: Point3
     upper: Point3
 
@@ -105,9 +108,16 @@ def _measured(scene: trimesh.Scene, path: Path) -> GlbMeasured:
         gather(_laid(item) for item in found),
         rounding,
         rounding_length(max(item.largest for item in found)) * MM_PER_M,
+        {node: _shift(item.mesh) for item in found for node in item.nodes},
         _point(boxes[:, 0].min(axis=0)),
         _point(boxes[:, 1].max(axis=0)),
     )
+
+
+def _shift(mesh: trimesh.Trimesh) -> float:
+    """What rounding adds on one side acts on the centre at most from the farthest corner; mm."""
+    reach = float(np.linalg.norm(mesh.vertices - mesh.center_mass, axis=1).max())
+    return rounding_volume(mesh.triangles) * reach / float(mesh.volume) * MM_PER_M
 
 
 def _placed(scene: trimesh.Scene, path: Path, name: str) -> list[_Placed]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import dist
 from typing import get_args
@@ -95,7 +95,10 @@ def gather(laid: Iterable[Laid]) -> Measured:
 
 
 def displaced(
-    asked: Measured, found: Measured, tolerance: float = 2 * TOLERANCE.coincident
+    asked: Measured,
+    found: Measured,
+    tolerance: float = 2 * TOLERANCE.coincident,
+    shifts: Mapping[str, float] | None = None,
 ) -> dict[str, str]:
     """Pieces that are not where they ought to be.
 
@@ -104,6 +107,7 @@ def displaced(
         found: what was read back.
         tolerance: how far a centre of gravity may lie off, mm. Two roundings of a
             coincident point by default.
+        shifts: how far each piece's may lie off beyond that, by its id, mm.
 
     Returns:
         What is wrong with each piece, by its id; empty when all stand where they should.
@@ -112,7 +116,7 @@ def displaced(
     wrong |= dict.fromkeys(found.pieces.keys() - asked.pieces.keys(), "not asked for")
     for name in asked.pieces.keys() & found.pieces.keys():
         off = dist(asked.pieces[name], found.pieces[name])
-        if off > tolerance:
+        if off > tolerance + (shifts or {}).get(name, 0.0):
             wrong[name] = f"{off:.6g} mm off its place"
     return dict(sorted(wrong.items()))
 

@@ -203,7 +203,7 @@ def read_back(paths: Mapping[str, Path], model: Model | None = None) -> FileMeas
 
         glb = measure_glb(paths[".glb"])
         if asked is not None and glb.measured.pieces.keys() == asked.pieces.keys():
-            moved = displaced(asked, glb.measured, 2 * glb.displacement)
+            moved = displaced(asked, glb.measured, 2 * glb.displacement, glb.shifts)
             wrong |= {f"glTF {k}": v for k, v in moved.items()}
     if ".stl" in paths:
         from parametric_wall.verify.measure_stl import measure_stl

@@ -15,7 +15,9 @@ from parametric_wall.errors import OutputError
 from parametric_wall.export import gltf
 from parametric_wall.export.gltf import gltf_bytes
 from parametric_wall.export.stl import stl_bytes
+from parametric_wall.job.read import loads
 from parametric_wall.setting_out.model import SettingOut
+from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.solid.model import Model, model_of
 from parametric_wall.verify.measure import measure_model
 from parametric_wall.verify.measure_glb import GlbMeasured, measure_glb
@@ -133,6 +135,22 @@ def test_gltf_pieces_are_where_the_model_has_them(tmp_path: Path) -> None:
     assert displaced(ASKED, found.measured, 2 * found.displacement) == {}
 
 
+@pytest.mark.parametrize("lengths", [(10_340, 3740), (9875, 4015), (13_130, 7205), (31_115, 905)])
+def test_a_long_thin_footing_is_in_its_place_within_its_own_digits(
+    tmp_path: Path, lengths: tuple[int, int]
+) -> None:
+    """Rounding a side of it adds more at one end than at the other, and moves its centre so."""
+    spec = loads(
+        'title = "L"\n[block]\nsize = "440x140x140"\n[[walls]]\nname = "w"\n'
+        'height = { courses = 1 }\nplan = { shape = "legs", legs = [\n'
+        f'{{ length_mm = {lengths[0]}, turn = "left" }}, {{ length_mm = {lengths[1]} }}] }}\n'
+    )
+    model = model_of(set_out(spec))
+    found, asked = measure_glb(glb(model, tmp_path)), measure_model(model)
+    assert displaced(asked, found.measured, 2 * found.displacement, found.shifts) == {}
+    assert max(found.shifts.values()) < 0.05
+
+
 def test_a_long_wall_that_is_merged_still_agrees(tmp_path: Path) -> None:
     model = model_of(long_wall(530, 3))
     assert model.count > gltf.NODES_AT_MOST
@@ -177,7 +195,7 @@ def test_a_scale_in_a_node_is_noticed(tmp_path: Path) -> None:
 def test_a_file_of_another_job_is_noticed(change: object, tmp_path: Path) -> None:
     other: SettingOut = change(sample())  # type: ignore[operator]
     found = measure_glb(glb(model_of(other), tmp_path))
-    assert len(displaced(ASKED, found.measured, 2 * found.displacement)) == 1
+    assert len(displaced(ASKED, found.measured, 2 * found.displacement, found.shifts)) == 1
 
 
 def test_a_mesh_of_no_kind_is_refused(tmp_path: Path) -> None:
