@@ -24,5 +24,5 @@ def test_record_and_screen_say_for_what_the_certificate_holds(spacing: int, join
     record = take_off_record(spec, laid, quantities(spec, laid), cut_units(spec, laid))
     shown = " ".join(takeoff_text(spec, laid).split())
     assert record["bonds_note"] in shown
-    assert "blocks bought, not the criteria" in record["bonds_note"]
+    assert "blocks bought, not of the criteria" in record["bonds_note"]
     assert ("movement joints where they stand" in record["bonds_note"]) is jointed
