@@ -17,6 +17,9 @@ from parametric_wall.takeoff.closed_form import closed_form
 from parametric_wall.takeoff.components import COMPONENTS
 from parametric_wall.takeoff.counted import counted, trench, voids
 
+LOOSE = (190.1, 240, 290, 390.7)
+"""Lengths that keep to no module."""
+FAMILIES = ((190, 290, 390), (200, 300, 400), (215, 290, 440), (250, 290, 330), (190, 390), LOOSE)
 BLOCKS = ("215x102.5x65", "290x140x140", "390x90x190", "440x100x140", "440x140x140", "440x100x215")
 
 
@@ -89,8 +92,27 @@ def movements() -> st.SearchStrategy[dict[str, Any]]:
 
 
 @st.composite
-def jobs(draw: st.DrawFn) -> dict[str, Any]:
-    """A job of one wall, as the tables of its file. It may have no legal bond."""
+def mixed_lengths(draw: st.DrawFn, table: dict[str, Any]) -> None:
+    """Gives a drawn job a block of mixed lengths, of the same width and height."""
+    width, height = map(float, table["block"]["size"].split("x")[1:])
+    lengths = list(draw(st.sampled_from(FAMILIES)))
+    table["block"] = {"lengths_mm": lengths, "width_mm": width, "height_mm": height}
+    if draw(st.booleans()):
+        packed = st.integers(1, 3)
+        table["block"]["mix"] = draw(st.lists(packed, min_size=len(lengths), max_size=len(lengths)))
+    table["bond"] = {
+        "most_alike": draw(st.integers(1, 3)),
+        "seed": draw(st.integers(0, 3)),
+        "adjust": draw(st.booleans()),
+    }
+
+
+@st.composite
+def jobs(draw: st.DrawFn, *, mixed: bool = False) -> dict[str, Any]:
+    """A job of one wall, as the tables of its file. It may have no legal bond.
+
+    With `mixed`, now and then its block has several lengths.
+    """
     block = draw(st.sampled_from(BLOCKS))
     body = draw(st.sampled_from(("left", "right")))
     plan = draw(plans(body))
@@ -126,6 +148,8 @@ def jobs(draw: st.DrawFn) -> dict[str, Any]:
         job["movement"] = draw(movements())
     if draw(st.integers(0, 4)):
         job["coping"] = draw(copings(float(block.split("x")[1])))
+    if mixed and draw(st.integers(0, 2)) == 2:
+        draw(mixed_lengths(job))
     return job
 
 

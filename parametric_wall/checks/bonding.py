@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from parametric_wall.checks.finding import Finding, Grade
 from parametric_wall.job.resolve import WallSpec
-from parametric_wall.setting_out.corners import Unbonded
+from parametric_wall.setting_out.corners import BondedRun, Unbonded
+from parametric_wall.setting_out.mixed import longest_alike
 from parametric_wall.setting_out.model import WallSetOut
+from parametric_wall.setting_out.ranking import Bond
 
 
 def bond_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
@@ -17,11 +19,14 @@ def bond_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
     for laid in wall.bonded:
         bond = laid.bond
         if bond.opened:
-            width, nominal = bond.courses[0].joint, spec.joints.perp_mm
-            text = f"perps of {width:.1f} in place of {nominal:g}"
+            nominal = spec.joints.perp_mm
+            width = max((c.joint for c in bond.courses), key=lambda joint: abs(joint - nominal))
+            text = f"perps of {_perps(bond, nominal)} in place of {nominal:g}"
             where = f"{spec.name}/{laid.run.name}"
             yield Finding("perps-adjusted", Grade.KNOW, where, text, width, None, "mm")
-        if bond.misses:
+        if bond.misses and spec.block.lengths_mm:
+            yield _alike(spec, laid)
+        elif bond.misses:
             least = bond.lap
             text = (
                 f"{spec.bond.wish} bond is not kept in {bond.misses} courses; "
@@ -29,6 +34,28 @@ def bond_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
             )
             where = f"{spec.name}/{laid.run.name}"
             yield Finding("wish-not-met", Grade.KNOW, where, text, least, None, "mm")
+
+
+def _perps(bond: Bond, nominal: float) -> str:
+    """The width of the perps that are not the nominal ones; by course, where courses differ."""
+    widths: dict[str, list[str]] = {}
+    for number, course in enumerate(bond.courses, 1):
+        if course.joint != nominal:
+            widths.setdefault(f"{course.joint:.1f}", []).append(str(number))
+    if sum(map(len, widths.values())) == len(bond.courses) and len(widths) == 1:
+        return next(iter(widths))
+    return ", ".join(f"{x} in course {' and '.join(on)}" for x, on in widths.items())
+
+
+def _alike(spec: WallSpec, laid: BondedRun) -> Finding:
+    most = spec.bond.most_alike
+    found = max(map(longest_alike, laid.bond.courses))
+    text = (
+        f"{found} blocks of one length stand side by side in {laid.bond.misses} courses; "
+        "no other bond was found for the run"
+    )
+    where = f"{spec.name}/{laid.run.name}"
+    return Finding("more-alike", Grade.KNOW, where, text, found, most, "blocks")
 
 
 def _unbonded(spec: WallSpec, failed: Unbonded) -> Finding:

@@ -63,9 +63,10 @@ def building_findings(spec: WallSpec) -> Iterator[Finding]:
             text = f"{name} joints of {width:.1f}"
             most = low if width < low else high
             yield Finding("joint-width", Grade.LOOK, spec.name, text, width, most, "mm")
+    block = spec.block
     usual = {
-        "lap": (spec.rules.min_lap, overlap_min(spec.block.tallest)),
-        "cut": (spec.rules.min_cut, min(limit("min_cut"), spec.block.length_mm / 4)),
+        "lap": (spec.rules.min_lap, overlap_min(block.tallest)),
+        "cut": (spec.rules.min_cut, min(limit("min_cut"), block.longest / 4, block.shortest)),
     }
     for name, (value, least) in usual.items():
         if value < least - TOLERANCE.coincident:
@@ -75,7 +76,7 @@ def building_findings(spec: WallSpec) -> Iterator[Finding]:
 
 def block_mass(block: Block) -> float:
     """Mass of a whole block, kg; of a family, of its heaviest."""
-    return mass_kg(block.length_mm * block.width_mm * block.tallest, block.density_kg_m3)
+    return mass_kg(block.longest * block.width_mm * block.tallest, block.density_kg_m3)
 
 
 def coping_mass(lay: CopingLay) -> float:

@@ -50,6 +50,7 @@ class RunRecord(TypedDict):
     start: str
     end: str
     perp_mm: float
+    course_perps_mm: NotRequired[list[float]]
     smallest_lap_mm: float | None
     wish_missed_courses: int
     courses_mm: list[list[float]]
@@ -148,7 +149,7 @@ def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
         run, lap = laid.run, laid.bond.lap
         coping = coped.get(run.name)
         clear = coping.clearance if coping and coping.clearance < float("inf") else None
-        yield {
+        record: RunRecord = {
             "wall": spec.name,
             "run": run.number,
             "name": run.name,
@@ -162,6 +163,10 @@ def _runs(spec: WallSpec, placed: WallSetOut) -> Iterator[RunRecord]:
             "copings_mm": [shown(x) for x in coping.lengths] if coping else [],
             "coping_clearance_mm": None if clear is None else shown(clear),
         }
+        perps = [shown(c.joint) for c in laid.bond.courses]
+        if len(set(perps)) > 1:
+            record["course_perps_mm"] = perps
+        yield record
 
 
 def _piece(piece: Piece, place: Placement) -> PieceRecord:

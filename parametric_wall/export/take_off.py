@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
+from parametric_wall.export.bond_records import BondRecord, bond_records
 from parametric_wall.export.cut_list import source
 from parametric_wall.export.records import shown
 from parametric_wall.job.resolve import JobSpec
@@ -64,15 +65,6 @@ class AlikeCutsRecord(TypedDict):
     pieces: list[str]
 
 
-class BondRecord(TypedDict):
-    """How good the bonds of one block are: bought, and what no choice can do with less of."""
-
-    block: str
-    blocks: int
-    bound: int
-    proven: bool
-
-
 class TakeOffRecord(TypedDict):
     """The file take-off.json."""
 
@@ -104,10 +96,7 @@ def take_off_record(
             {"item": q.item, "unit": q.unit, "net": q.net, "order": q.order, "rule": q.rule}
             for q in lines
         ],
-        "bonds": [
-            {"block": name, "blocks": c.blocks, "bound": c.bound, "proven": c.proven}
-            for name, c in laid.certificates
-        ],
+        "bonds": bond_records(laid),
         "bonds_note": bonds_note(laid),
         "cuts": [
             {

@@ -7,10 +7,10 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, field_validator, model_validator
 
+from parametric_wall.job.block import Block
 from parametric_wall.job.cutting import Cutting
 from parametric_wall.job.parts import (
     Base,
-    Block,
     Bond,
     Coping,
     Drip,

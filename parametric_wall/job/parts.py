@@ -8,11 +8,9 @@ from pydantic import (
     BaseModel,
     ConfigDict,
     Field,
-    ValidationInfo,
     field_validator,
     model_validator,
 )
-from pydantic_core import PydanticCustomError
 
 from parametric_wall.reference import tables
 
@@ -31,7 +29,7 @@ class RuleError(ValueError):
         super().__init__("; ".join(f"{path} {problem}" for path, problem in problems.items()))
 
 
-def _fill_in_size(row: object, known: dict[str, tables.KnownSize], depth: str) -> object:
+def fill_in_size(row: object, known: dict[str, tables.KnownSize], depth: str) -> object:
     """Put a named size's figures into its table; figures given beside it win.
 
     A name that is not known stands for any figures: it is told as a fault of its own,
@@ -50,7 +48,8 @@ def _fill_in_size(row: object, known: dict[str, tables.KnownSize], depth: str) -
     return figures | row
 
 
-def _known_size(name: str | None, known: dict[str, tables.KnownSize]) -> str | None:
+def known_size(name: str | None, known: dict[str, tables.KnownSize]) -> str | None:
+    """The name of a size, if there is one of that name."""
     if name is not None and name not in known:
         msg = f"no size of that name; known: {', '.join(known)}"
         raise ValueError(msg)
@@ -62,102 +61,7 @@ def _size_or_figures(schema: dict[str, Any]) -> None:
     schema["anyOf"] = [{"required": ["size"]}, {"required": schema.pop("required")}]
 
 
-def _size_or_block_figures(schema: dict[str, Any]) -> None:
-    """A block has one height, or the heights of its family."""
-    figures = schema.pop("required")
-    heights = ("height_mm", "heights_mm")
-    schema["anyOf"] = [
-        {"required": ["size"]},
-        *({"required": [*figures, height]} for height in heights),
-    ]
-    schema["not"] = {"required": list(heights)}
-    # No TOML value stands for none: a height that is given is a number, or a list of them.
-    for key in heights:
-        optional = schema["properties"][key]
-        optional |= optional.pop("anyOf")[0]
-        optional.pop("default")
-
-
 BlockHeight = Annotated[float, Field(ge=40, le=500)]
-
-
-class Block(Table):
-    """The walling block: a known size by name, or its figures.
-
-    A family of blocks has one length and width and several heights, a course each.
-    """
-
-    model_config = ConfigDict(json_schema_extra=_size_or_block_figures)
-
-    size: str | None = None
-    length_mm: float = Field(ge=100, le=1000)
-    width_mm: float = Field(ge=50, le=500)
-    heights_mm: tuple[BlockHeight, ...] | None = Field(
-        default=None,
-        min_length=2,
-        max_length=3,
-        strict=False,
-        description="of a family of blocks, in place of height_mm",
-    )
-    height_mm: float | None = Field(default=None, ge=40, le=500, validate_default=True)
-    density_kg_m3: float = Field(default=2000.0, ge=300, le=3500)
-
-    @model_validator(mode="before")
-    @classmethod
-    def _known(cls, row: object) -> object:
-        filled = _fill_in_size(row, tables.blocks(), "height_mm")
-        if isinstance(row, dict) and isinstance(filled, dict) and "heights_mm" in row:
-            # The family's heights stand in place of the named size's own.
-            return {k: v for k, v in filled.items() if k != "height_mm" or k in row}
-        return filled
-
-    @field_validator("heights_mm")
-    @classmethod
-    def _differ(cls, heights: tuple[float, ...] | None) -> tuple[float, ...] | None:
-        if heights is not None and len(set(heights)) < len(heights):
-            msg = "every height of a family is named once"
-            raise ValueError(msg)
-        return heights
-
-    @field_validator("height_mm")
-    @classmethod
-    def _one_or_several(cls, height: float | None, info: ValidationInfo) -> float | None:
-        if height is None and info.data.get("heights_mm", ()) is None:
-            kind, text = "missing", "is missing"
-            raise PydanticCustomError(kind, text)
-        if height is not None and info.data.get("heights_mm") is not None:
-            msg = "give height_mm or heights_mm, not both"
-            raise ValueError(msg)
-        return height
-
-    @field_validator("size")
-    @classmethod
-    def _listed(cls, name: str | None) -> str | None:
-        return _known_size(name, tables.blocks())
-
-    @property
-    def heights(self) -> tuple[float, ...]:
-        """Its height, or those of its family, mm."""
-        return self.heights_mm or (() if self.height_mm is None else (self.height_mm,))
-
-    @property
-    def tallest(self) -> float:
-        """The greatest of its heights, mm: it rules the lap and is the heaviest."""
-        return max(self.heights)
-
-    def name_at(self, height: float) -> str:
-        """Work size of the block of one height, length x width x height."""
-        return f"{self.length_mm:g}x{self.width_mm:g}x{height:g}"
-
-    @model_validator(mode="after")
-    def _longer_than_wide(self) -> Self:
-        if self.length_mm <= self.width_mm:
-            msg = (
-                f"length {self.length_mm:g} must be more than width {self.width_mm:g}: "
-                "stretchers lie along the wall"
-            )
-            raise ValueError(msg)
-        return self
 
 
 class Joints(Table):
@@ -200,6 +104,12 @@ class Bond(Table):
     min_closer_mm: float | None = Field(default=None, ge=10, le=500)
     adjust: bool = Field(
         default=True, description="open or close perps within their range where that saves cuts"
+    )
+    most_alike: int = Field(
+        default=3, ge=1, le=20, description="blocks of one length side by side, of mixed lengths"
+    )
+    seed: int = Field(
+        default=1, ge=0, le=1_000_000, description="another number lays mixed lengths another way"
     )
 
 
@@ -259,12 +169,12 @@ class Coping(Table):
     @model_validator(mode="before")
     @classmethod
     def _known(cls, row: object) -> object:
-        return _fill_in_size(row, tables.copings(), "thickness_mm")
+        return fill_in_size(row, tables.copings(), "thickness_mm")
 
     @field_validator("size")
     @classmethod
     def _listed(cls, name: str | None) -> str | None:
-        return _known_size(name, tables.copings())
+        return known_size(name, tables.copings())
 
     @model_validator(mode="after")
     def _weathered_falls(self) -> Self:

@@ -141,6 +141,7 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
     level = base.level_mm if base else -(footing.below_ground_mm if footing else 0.0)
     faults += _height_faults(wall, level, rise or 0.0, at)
     order = _course_heights(bond, block, f"{at}.bond", faults)
+    faults += _wish_faults(bond, block, f"{at}.bond")
     gauge = gauging.gauge_of(wall.height, joints, order, level, rise)
     spec = WallSpec(
         name=wall.name,
@@ -210,17 +211,27 @@ def _course_heights(bond: Bond, block: Block, at: str, faults: list[Fault]) -> t
     return order
 
 
+def _wish_faults(bond: Bond, block: Block, at: str) -> list[Fault]:
+    """Mixed lengths step from course to course as they fall."""
+    if block.lengths_mm is None or bond.wish == "best":
+        return []
+    problem = "blocks of mixed lengths keep to no such bond"
+    hint = 'leave it out, or give this wall a bond of its own with wish = "best"'
+    return [Fault(f"{at}.wish", f'"{bond.wish}"', problem, hint)]
+
+
 def _rules(bond: Bond, block: Block, at: str, faults: list[Fault]) -> BondRules:
-    usual = max(tables.limit("min_cut"), block.length_mm / 4)
-    cut = bond.min_cut_mm or min(usual, block.length_mm / 2)
+    usual = max(tables.limit("min_cut"), block.longest / 4)
+    # A whole block is no sliver, be it the shortest of its family.
+    cut = bond.min_cut_mm or min(usual, block.longest / 2, block.shortest)
     closer = bond.min_closer_mm or min(tables.limit("min_closer"), cut)
     lap = bond.min_lap_mm or overlap_min(block.tallest)
     faults += [
         Fault(f"{at}.{key}", f"{value:g}", f"must not be more than {most:g}, {what}")
         for key, value, most, what in (
-            ("min_cut_mm", cut, block.length_mm, "a whole block"),
+            ("min_cut_mm", cut, block.shortest, "a whole block"),
             ("min_closer_mm", closer, cut, "the minimum cut"),
-            ("min_lap_mm", lap, block.length_mm / 2, "half a block: no bond could have it"),
+            ("min_lap_mm", lap, block.longest / 2, "half a block: no bond could have it"),
         )
         if value > most
     ]
@@ -276,7 +287,7 @@ def _level_faults(spec: WallSpec, at: str) -> list[Fault]:
 
 def _too_many(walls: list[WallSpec]) -> list[Fault]:
     count = sum(
-        sum(w.path.lengths) / (w.block.length_mm + w.joints.perp_mm) * w.gauge.courses
+        sum(w.path.lengths) / (w.block.mean_length + w.joints.perp_mm) * w.gauge.courses
         for w in walls
     )
     if count <= MOST_BLOCKS:

@@ -15,6 +15,8 @@ size = "290x140x140"          # see: parametric-wall sizes; or give the figures 
 # width_mm = 140
 # height_mm = 140
 # heights_mm = [65, 140]      # blocks of two or three heights, in place of height_mm
+# lengths_mm = [190, 290, 390]    # lengths mixed in every course, in place of length_mm
+# mix = [1, 2, 1]             # how many of each come in a pack; without it, one by one
 # density_kg_m3 = 2000
 
 [joints]
@@ -29,6 +31,8 @@ wish = "best"                 # wastes least; or half, third or quarter, which t
 # third = "raking"            # or "to and fro"
 # min_lap_mm = 56             # default: the overlap rule for the block's height
 # min_cut_mm = 100
+# most_alike = 3              # mixed lengths: blocks of one length side by side, at the most
+# seed = 1                    # mixed lengths: another number lays another wall
 # min_closer_mm = 50          # a closer stands only beside a return
 # adjust = true               # perps open or close within their range where that saves cuts
 

@@ -11,7 +11,7 @@ from typing import cast
 from typing_extensions import TypedDict
 
 from parametric_wall.job.parts import Bond
-from parametric_wall.job.resolve import JobSpec, resolve
+from parametric_wall.job.resolve import JobSpec, WallSpec, resolve
 from parametric_wall.pack.nearby import (
     NearHeight,
     NearLength,
@@ -20,6 +20,7 @@ from parametric_wall.pack.nearby import (
     near_lengths,
 )
 from parametric_wall.pack.tables import WIDTH, table
+from parametric_wall.setting_out.choose import size_of
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.counted import counted
 
@@ -114,19 +115,23 @@ class Option:
 
 def options(spec: JobSpec) -> Iterator[Option]:
     """The job in every bond, with perps as they are set and adjusted."""
-    for wish, adjust in product(WISHES, (False, True)):
+    wishes = WISHES[:1] if all(w.block.lengths_mm for w in spec.walls) else WISHES
+    for wish, adjust in product(wishes, (False, True)):
         yield _option(_with_bond(spec, wish, adjust=adjust), wish, adjust=adjust)
 
 
 def _with_bond(spec: JobSpec, wish: str, *, adjust: bool) -> JobSpec:
-    def changed(bond: Bond) -> Bond:
-        return bond.model_copy(update={"wish": wish, "adjust": adjust})
-
-    job = spec.job
     walls = tuple(
-        w if w.bond is None else w.model_copy(update={"bond": changed(w.bond)}) for w in job.walls
+        wall.model_copy(update={"bond": _bond(one, wish, adjust=adjust)})
+        for wall, one in zip(spec.job.walls, spec.walls, strict=True)
     )
-    return resolve(job.model_copy(update={"bond": changed(job.bond), "walls": walls}), spec.name)
+    return resolve(spec.job.model_copy(update={"walls": walls}), spec.name)
+
+
+def _bond(wall: WallSpec, wish: str, *, adjust: bool) -> Bond:
+    """A wall's bond, asked for in another way; mixed lengths are wished for in no other."""
+    wished = wall.bond.wish if wall.block.lengths_mm else wish
+    return wall.bond.model_copy(update={"wish": wished, "adjust": adjust})
 
 
 def _option(spec: JobSpec, wish: str, *, adjust: bool) -> Option:
@@ -135,12 +140,14 @@ def _option(spec: JobSpec, wish: str, *, adjust: bool) -> Option:
     if any(wall.unbonded for wall in laid.walls):
         return Option(wish, perps, possible=False)
     bonds = [run.bond for wall in laid.walls for run in wall.bonded]
-    volumes = {
-        w.block.name_at(height): w.block.length_mm * w.block.width_mm * height
+    sizes = {
+        size_of(w, height): (w.block.longest, w.block.width_mm * height)
         for w in spec.walls
         for height in w.gauge.heights
     }
-    bought = sum(c.blocks * volumes[name] for name, c in laid.certificates)
+    lengths = {name: c.blocks * sizes[name][0] for name, c in laid.certificates}
+    lengths |= {m.name: m.length for m in laid.mixtures}
+    bought = sum(length * sizes[name][1] for name, length in lengths.items())
     built = sum(counted(wall)["block"] for wall in laid.walls)
     least = min(b.lap for b in bonds)
     return Option(
@@ -171,7 +178,7 @@ def compared_text(spec: JobSpec) -> str:
     rows = [_row(option) for option in options(spec)]
     parts = [
         table(head, rows, 2),
-        "\n".join(_length_line(near) for near in near_lengths(spec)),
+        "\n".join([*map(_length_line, near_lengths(spec)), *_no_lengths(spec)]),
         "\n".join(_height_line(near) for near in near_heights(spec)),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -185,6 +192,12 @@ def _length_line(near: NearLength) -> str:
         f"{s.cuts_then} cuts, not {s.cuts}; {_whole_job(near.now, near.then)}"
     )
     return _wrapped(text)
+
+
+def _no_lengths(spec: JobSpec) -> Iterator[str]:
+    for wall in spec.walls:
+        if wall.block.lengths_mm:
+            yield f"{wall.name}: no other lengths are advised"
 
 
 def _height_line(near: NearHeight) -> str:

@@ -74,6 +74,8 @@ def near_lengths(spec: JobSpec) -> Iterator[NearLength]:
     laid = set_out(spec)
     now, tried = _needs(laid), _Tried(spec, laid)
     for i, (wall, placed) in enumerate(zip(spec.walls, laid.walls, strict=True)):
+        if wall.block.lengths_mm:
+            continue  # Nearly every length takes whole blocks of several lengths.
         for suits in better_lengths(task_of(spec, wall), placed.bonded):
             by = suits.length - suits.run.length
             found = [

@@ -14,8 +14,9 @@ from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.bond import Course
 from parametric_wall.setting_out.corners import Certificate
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
+from parametric_wall.setting_out.packs import Mixture
 from parametric_wall.takeoff.cut_lists import AlikeCuts
-from parametric_wall.takeoff.quantities import Quantity
+from parametric_wall.takeoff.quantities import Quantity, of_each
 from parametric_wall.units import cubic_metres
 
 if TYPE_CHECKING:
@@ -44,6 +45,7 @@ def walls(spec: JobSpec, laid: SettingOut) -> str:
     """The walls in a few lines: what they are, how high, how they bond."""
     shown = [_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True)]
     certified = [_certificate(name, c) for name, c in laid.certificates]
+    certified += [_packs(m) for m in laid.mixtures if m.mix]
     note = wrap(bonds_note(laid), WIDTH) if certified else []
     return "\n".join([*shown, *certified, *note])
 
@@ -55,12 +57,28 @@ def _certificate(name: str, found: Certificate) -> str:
     return f"{found.blocks} blocks {name}; no bond needs fewer than {found.bound}"
 
 
+def _packs(taken: Mixture) -> str:
+    """How many packs the lengths take, and how near they come to their mix."""
+    shares = ", ".join(
+        f"{got:.0%} of {x:g} (asked {asked:.0%})"
+        for x, got, asked in zip(taken.lengths, taken.shares, taken.asked, strict=True)
+    )
+    least = "none can do it with fewer"
+    if taken.packs > taken.least:
+        least = f"no bond needs fewer than {taken.least}"
+    return (
+        f"{taken.packs} packs of {of_each(taken, taken.mix)}; {least}; left over "
+        f"{of_each(taken, taken.left_over)}; {shares}"
+    )
+
+
 def _wall(spec: WallSpec, placed: WallSetOut) -> str:
     g, b = spec.gauge, spec.block
     runs = " + ".join(f"{x:g}" for x in spec.path.lengths)
     closed = ", closed" if spec.path.closed else ""
     tall = "/".join(f"{h:g}" for h in dict.fromkeys(g.heights))
-    size = f"{b.length_mm:g} x {b.width_mm:g} x {tall}"
+    long = "/".join(f"{x:g}" for x in b.lengths)
+    size = f"{long} x {b.width_mm:g} x {tall}"
     marks = "/".join(f"{mark:.4g}" for mark in g.gauges)
     height = f"gauge {marks} (bed {g.bed:.4g}); finishes {g.finished:.0f} above ground"
     lines = [f"{spec.name}: {runs}{closed}; {g.courses} courses of {size}; {height}"]
@@ -68,7 +86,8 @@ def _wall(spec: WallSpec, placed: WallSetOut) -> str:
         lap = f", smallest lap {laid.bond.lap:.0f}" if laid.bond.lap < math.inf else ""
         bond = laid.bond
         shown = " / ".join(row(c.pieces) for c in bond.courses[: _period(bond.courses)])
-        opened = f", perps {bond.courses[0].joint:.4g}" if bond.opened else ""
+        perps = "/".join(dict.fromkeys(f"{c.joint:.4g}" for c in bond.courses))
+        opened = f", perps {perps}" if bond.opened else ""
         lines.append(f"  {laid.run.name}: courses {shown}; {len(bond.cut)} cuts{lap}{opened}")
     lines += [f"  {c.run.name}: copings {row(c.lengths)}" for c in placed.coped]
     return "\n".join(lines)

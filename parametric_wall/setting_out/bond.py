@@ -18,6 +18,7 @@ from itertools import pairwise, product
 from typing import Literal
 
 from parametric_wall.geometry import TOLERANCE
+from parametric_wall.setting_out.family import Family
 
 Meeting = Literal["free", "joint", "through", "butt"]
 """How a course meets the end of its run: at a stop end, at a joint to an
@@ -42,6 +43,7 @@ class Unit:
         min_lap: least overlap of a block on the blocks below.
         min_cut: shortest piece.
         min_closer: shortest piece beside a return.
+        family: of which it is the longest, where lengths are mixed.
     """
 
     length: float
@@ -49,6 +51,7 @@ class Unit:
     min_lap: float
     min_cut: float
     min_closer: float
+    family: Family | None = None
 
     @property
     def pitch(self) -> float:
@@ -93,14 +96,14 @@ class Course:
 
     Attributes:
         span: what it fills.
-        whole: length of a whole block.
+        wholes: lengths of whole blocks, rising; one of them, unless lengths are mixed.
         joint: its perps.
         pieces: the lengths of its blocks, from the left.
         phase: where its perps stand in the pitch.
     """
 
     span: Span
-    whole: float
+    wholes: tuple[float, ...]
     joint: float
     pieces: tuple[float, ...]
     phase: float = 0.0
@@ -126,8 +129,8 @@ class Course:
         Between its ends and its middle a long course steps on evenly, and so does the
         other: what holds at one step holds at all of them.
         """
-        pitch = self.whole + self.joint
-        if len(self.perps) <= 8 * NEAR:
+        pitch = self.wholes[-1] + self.joint
+        if len(self.wholes) > 1 or len(self.perps) <= 8 * NEAR:
             return self.perps
         low, high = self.span.start, self.span.end
         marks = (low, (low + high) / 2, high)
@@ -141,21 +144,25 @@ class Course:
             at += length + self.joint
 
     @cached_property
+    def are_whole(self) -> tuple[bool, ...]:
+        """Of each piece, whether it is a whole block."""
+        return tuple(any(abs(p - whole) <= EPS for whole in self.wholes) for p in self.pieces)
+
+    @cached_property
     def cut(self) -> tuple[tuple[float, bool], ...]:
         """The pieces that are not whole, and whether each shows an end at a stop end."""
         free = [m == "free" for m in self.span.meets]
         last = len(self.pieces) - 1
         return tuple(
             (length, (i == 0 and free[0]) or (i == last and free[1]))
-            for i, length in enumerate(self.pieces)
-            if length < self.whole - EPS
+            for i, (length, whole) in enumerate(zip(self.pieces, self.are_whole, strict=True))
+            if not whole
         )
 
     @cached_property
     def beside(self) -> int:
         """Places where two cut pieces stand side by side."""
-        least = self.whole - EPS
-        return sum(a < least and b < least for a, b in pairwise(self.pieces))
+        return sum(not (a or b) for a, b in pairwise(self.are_whole))
 
     @cached_property
     def skew(self) -> bool:
@@ -202,7 +209,7 @@ def candidates(unit: Unit, span: Span, tried: tuple[float, ...]) -> tuple[Course
     for phase, pieces in _all_fillings(unit, span, tried):
         key = tuple(round(p, 6) for p in pieces)
         if key not in found and legal(unit, span, key):
-            found[key] = Course(span, unit.length, unit.joint, key, phase)
+            found[key] = Course(span, (unit.length,), unit.joint, key, phase)
     return tuple(found.values())
 
 

@@ -16,8 +16,8 @@ from itertools import pairwise, product
 
 from parametric_wall.setting_out.bond import EPS, GRID, SHARES, Span, Unit
 from parametric_wall.setting_out.buying import Wants, bought_for
-from parametric_wall.setting_out.pairs import exists, run_bound, shortlist
 from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
+from parametric_wall.setting_out.run_bonds import exists, run_bound, shortlist
 from parametric_wall.setting_out.runs import CORNERS, Run, meetings
 
 ADVICE_STEP = 5.0
@@ -104,7 +104,8 @@ def bonds_of(
     """The best bonds of a run: of the usual phases, or of all on the grid where they fail."""
     odd, even = spans(task, run, before, after)
     usual = shortlist(task.unit, odd, even, task.wants, fine=fine)
-    if fine or (usual and (usual[0].misses == 0 or fine_tries(task) > FINE_AT_ONCE)):
+    mixed = task.unit.family is not None  # They keep to no grid.
+    if fine or mixed or (usual and (usual[0].misses == 0 or fine_tries(task) > FINE_AT_ONCE)):
         return usual
     return shortlist(task.unit, odd, even, task.wants, fine=True) or usual
 
@@ -218,11 +219,11 @@ def _corners(task: Task) -> Iterator[tuple[int, int]]:
 
 def certificate(chosen: list[tuple[Task, Choice]], blocks: int, height: float) -> Certificate:
     """What was bought of the blocks of one height, and what no choice can do with less of."""
-    least = sum(_wall_bound(task, height) for task, _ in chosen)
+    least = sum(wall_bound(task, height) for task, _ in chosen)
     return Certificate(blocks, math.ceil(least - EPS))
 
 
-def _wall_bound(task: Task, height: float) -> float:
+def wall_bound(task: Task, height: float) -> float:
     """Blocks of a height, and parts of one, that a wall takes at the least, whatever its corners.
 
     What one run gains at a corner the other loses, so the corners are gone along.

@@ -46,10 +46,11 @@ def _run_course(
 
     bed = run.span(*course.span.meets, spec.joints.perp_mm)
     yield piece("bed", "bed", *bed, 0.0, gauge.bed)
-    for i, (at, length) in enumerate(course.placed(), 1):
-        cut = length < spec.block.length_mm - TOLERANCE.coincident
-        whole = piece(f"{i:02d}", "block", at, at + length, gauge.bed, height)
-        yield replace(whole, cut=cut, length=length)
+    for i, ((at, length), whole) in enumerate(
+        zip(course.placed(), course.are_whole, strict=True), 1
+    ):
+        block = piece(f"{i:02d}", "block", at, at + length, gauge.bed, height)
+        yield replace(block, cut=not whole, length=length)
     weeps = _weeps(spec, course) if open_perps else frozenset()
     for name, left in _joints(course):
         kind: Kind = "weep" if name in weeps else "perp"

@@ -10,6 +10,7 @@ from parametric_wall.geometry import Placement, Shape
 if TYPE_CHECKING:
     from parametric_wall.setting_out.copings import CopedRun
     from parametric_wall.setting_out.corners import BondedRun, Certificate, Unbonded
+    from parametric_wall.setting_out.packs import Mixture
 
 Kind = Literal[
     "footing",
@@ -92,9 +93,11 @@ class SettingOut:
         title: what the job is called.
         walls: in the order of the job file.
         certificates: for every size of block, how good the choice of bonds is.
+        mixtures: of every family of mixed lengths, what is taken of each.
     """
 
     name: str
     title: str
     walls: tuple[WallSetOut, ...]
     certificates: tuple[tuple[str, Certificate], ...] = ()
+    mixtures: tuple[Mixture, ...] = ()

@@ -189,7 +189,7 @@ def every_course(unit: Unit, span: Span, most: int) -> tuple[Course, ...] | None
         if high - EPS <= left <= unit.length + EPS:
             pieces = (*row, round(left, 6))
             if legal(unit, span, pieces):
-                found.append(Course(span, unit.length, unit.joint, pieces))
+                found.append(Course(span, (unit.length,), unit.joint, pieces))
         least = low if not row else unit.min_cut
         for size in sizes:
             rest = left - size - unit.joint

@@ -21,8 +21,8 @@ from parametric_wall.reference.tables import limit
 from parametric_wall.setting_out.buying import bought_for
 from parametric_wall.setting_out.corners import Task, spans
 from parametric_wall.setting_out.mirror import mirrored_run, other_way
-from parametric_wall.setting_out.pairs import shortlist
 from parametric_wall.setting_out.ranking import Bond, Rank, measures, rank
+from parametric_wall.setting_out.run_bonds import shortlist
 from parametric_wall.setting_out.runs import CORNERS, EndKind, Run
 
 EVEN_DIGITS = 1

@@ -17,9 +17,9 @@ from parametric_wall.setting_out.runs import runs_of
 
 def set_out(spec: JobSpec) -> SettingOut:
     """Place every piece of every wall."""
-    chosen, certificates = choose(spec)
-    walls = tuple(_wall(w, c) for w, c in zip(spec.walls, chosen, strict=True))
-    return SettingOut(spec.name, spec.job.title, walls, certificates)
+    chosen = choose(spec)
+    walls = tuple(_wall(w, c) for w, c in zip(spec.walls, chosen.walls, strict=True))
+    return SettingOut(spec.name, spec.job.title, walls, chosen.certificates, chosen.mixtures)
 
 
 def _wall(spec: WallSpec, chosen: Chosen) -> WallSetOut:

@@ -96,8 +96,11 @@ def closed_form(spec: WallSpec) -> dict[str, float]:
 
 
 def blocks_by_area(spec: WallSpec) -> float:
-    """The usual estimate of blocks: face area on the centre line over one block and its joints."""
-    pitch = spec.block.length_mm + spec.joints.perp_mm
+    """The usual estimate of blocks: face area on the centre line over one block and its joints.
+
+    Of blocks of several lengths it takes the mean, as they come.
+    """
+    pitch = spec.block.mean_length + spec.joints.perp_mm
     return measure(spec).girth(spec.thickness / 2) * spec.gauge.courses / pitch
 
 

@@ -7,14 +7,16 @@ the first of its pieces is laid, and the rest is kept; units are numbered in tha
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from parametric_wall.job.cutting import Cutting
 from parametric_wall.job.resolve import JobSpec
+from parametric_wall.setting_out.choose import size_of
 from parametric_wall.setting_out.model import Piece, SettingOut
+from parametric_wall.setting_out.packs import Mixture, cut_from
 from parametric_wall.setting_out.stock import pack
 from parametric_wall.takeoff.cut_ends import (
     Side,
@@ -66,13 +68,13 @@ class _Cut:
 def unit_names(spec: JobSpec) -> dict[tuple[str, int], tuple[str, float]]:
     """Name and length of the unit of each (wall, course), by its work sizes in mm.
 
-    The copings are the course after the last.
+    The copings are the course after the last. Of mixed lengths it is the whole family.
     """
     names: dict[tuple[str, int], tuple[str, float]] = {}
     for wall in spec.walls:
         for course, height in enumerate(wall.gauge.heights, 1):
-            unit = f"block {wall.block.name_at(height)}"
-            names[wall.name, course] = (unit, wall.block.length_mm)
+            unit = f"block {size_of(wall, height)}"
+            names[wall.name, course] = (unit, wall.block.longest)
         if wall.coping is not None:
             c = wall.coping.coping
             size = f"{c.length_mm:g}x{c.width_mm:g}x{c.thickness_mm:g}"
@@ -94,24 +96,51 @@ def cut_units(spec: JobSpec, laid: SettingOut) -> tuple[CutUnit, ...]:
                 fixed = piece.kind == "coping" and wall.name in handed
                 cut = _Cut(piece, order, wishes.get(piece.id, Wish()), fixed)
                 cuts[names[piece.wall, piece.course]].append(cut)
+    families = {f"block {m.name}": m for m in laid.mixtures}
     return tuple(
         unit
         for (name, length), pieces in cuts.items()
-        for unit in _units(name, length, pieces, spec.job.cutting)
+        for unit in (
+            _mixed_units(families[name], pieces, spec.job.cutting)
+            if name in families
+            else _units(name, length, pieces, spec.job.cutting)
+        )
     )
 
 
 def _units(name: str, length: float, cuts: list[_Cut], cutting: Cutting) -> Iterator[CutUnit]:
     """The units of one kind."""
-    groups = sorted(_groups(length, cuts, cutting), key=lambda group: min(c.order for c in group))
+    groups = sorted(_groups(length, cuts, cutting), key=_first_laid)
     for number, group in enumerate(groups, 1):
-        along = _along(group)
-        pieces = tuple(c.piece for c in along)
-        rest = length - sum(p.length for p in pieces) - cutting.loss * (len(pieces) - 1)
-        # The last cut loses as much as the others, where so much is left.
-        offcut = rest - cutting.loss if rest > cutting.loss else 0.0
-        lost = length - sum(p.length for p in pieces) - offcut
-        yield CutUnit(name, number, pieces, tuple(_ends(along)), lost, offcut)
+        yield _unit(name, number, length, group, cutting.loss)
+
+
+def _mixed_units(taken: Mixture, cuts: list[_Cut], cutting: Cutting) -> Iterator[CutUnit]:
+    """The units of a family of mixed lengths: length by length, the shortest first."""
+    wanted = [(c.piece.length, c.wish.must) for c in cuts]
+    numbers: Counter[float] = Counter()
+    groups = [
+        (length, [cuts[k] for k in places])
+        for length, places in cut_from(wanted, taken, cutting.loss, reuse=cutting.reuse_offcuts)
+    ]
+    for length, group in sorted(groups, key=lambda one: (one[0], _first_laid(one[1]))):
+        numbers[length] += 1
+        name = f"block {taken.one_of(length)}"
+        yield _unit(name, numbers[length], length, group, cutting.loss)
+
+
+def _first_laid(group: list[_Cut]) -> int:
+    return min(c.order for c in group)
+
+
+def _unit(name: str, number: int, length: float, group: list[_Cut], loss: float) -> CutUnit:
+    along = _along(group)
+    pieces = tuple(c.piece for c in along)
+    rest = length - sum(p.length for p in pieces) - loss * (len(pieces) - 1)
+    # The last cut loses as much as the others, where so much is left.
+    offcut = rest - loss if rest > loss else 0.0
+    lost = length - sum(p.length for p in pieces) - offcut
+    return CutUnit(name, number, pieces, tuple(_ends(along)), lost, offcut)
 
 
 def _groups(length: float, cuts: list[_Cut], cutting: Cutting) -> Iterator[list[_Cut]]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.reference.tables import limit, table
 from parametric_wall.setting_out.model import Kind, SettingOut
+from parametric_wall.setting_out.packs import Mixture
 from parametric_wall.setting_out.panels import tie_count
 from parametric_wall.takeoff.closed_form import blocks_by_area, closed_form, measure
 from parametric_wall.takeoff.counted import counted
@@ -50,13 +51,15 @@ def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
 
 def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     """Blocks and copings by number: whole ones, and one for every unit that is cut."""
-    names = unit_names(spec)
+    names, mixed = unit_names(spec), {f"block {m.name}" for m in laid.mixtures}
     whole: Counter[tuple[str, str]] = Counter()
     cut: Counter[str] = Counter()
     for wall in laid.walls:
         for piece in wall.pieces:
             if piece.kind in ("block", "coping"):
                 name, _ = names[piece.wall, piece.course]
+                if name in mixed:
+                    continue
                 whole[piece.kind, name] += not piece.cut
                 cut[name] += piece.cut
     units = Counter(u.unit for u in cut_units(spec, laid))
@@ -67,6 +70,33 @@ def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
             f"{count} whole and {units[name]} for {cut[name]} cut pieces; + {add:g} %, rounded up"
         )
         yield Quantity(f"{kind}s, {name.split()[1]}", "nr", net, _up(net * (1 + add / 100)), rule)
+    for taken in laid.mixtures:
+        yield from _mixed(taken)
+
+
+def _mixed(taken: Mixture) -> Iterator[Quantity]:
+    """Blocks of mixed lengths, length by length; where they come in packs, packs are ordered."""
+    add = waste("block")
+    more = 1 + add / 100
+    shares = zip(taken.lengths, taken.whole, taken.cut, taken.used, taken.shares, strict=True)
+    for length, whole, cut, used, share in shares:
+        rule = f"{whole} whole and {cut} to be cut, {share:.0%} of the blocks"
+        rule += "; they come in packs" if taken.mix else f"; + {add:g} %, rounded up"
+        order = None if taken.mix else _up(used * more)
+        yield Quantity(f"blocks, {taken.one_of(length)}", "nr", used, order, rule)
+    if taken.mix:
+        order = max(_up(n * more / m) for n, m in zip(taken.used, taken.mix, strict=True))
+        rule = (
+            f"{of_each(taken, taken.mix)} each; no fewer than {taken.least}; left over "
+            f"{of_each(taken, taken.left_over)}; + {add:g} %, rounded up"
+        )
+        yield Quantity(f"packs of blocks, {taken.name}", "nr", taken.packs, order, rule)
+
+
+def of_each(taken: Mixture, counts: Sequence[int]) -> str:
+    """So many blocks of each length in words: ``1 x 190 + 2 x 290``."""
+    lengths = zip(taken.lengths, counts, strict=True)
+    return " + ".join(f"{n} x {length:g}" for length, n in lengths if n) or "none"
 
 
 def _up(value: float) -> int:

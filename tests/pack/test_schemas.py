@@ -71,6 +71,12 @@ def test_the_heights_of_a_family_do_in_place_of_a_height() -> None:
     assert faults("job", table) == []
 
 
+def test_mixed_lengths_do_in_place_of_a_length() -> None:
+    table = tomllib.loads(JOB)
+    table["block"] = {"lengths_mm": [190, 390], "mix": [1, 2], "width_mm": 140, "height_mm": 140}
+    assert faults("job", table) == []
+
+
 WRONG: dict[str, Callable[[dict[str, Any]], None]] = {
     "no title": lambda job: job.pop("title"),
     "no walls": lambda job: job.update(walls=[]),
@@ -85,6 +91,15 @@ WRONG: dict[str, Callable[[dict[str, Any]], None]] = {
     "a block without a height": lambda job: job.update(block={"length_mm": 440, "width_mm": 140}),
     "a family of one": lambda job: job.update(
         block={"length_mm": 440, "width_mm": 140, "heights_mm": [140]}
+    ),
+    "a length and several": lambda job: job.update(
+        block={"length_mm": 440, "lengths_mm": [190, 440], "width_mm": 140, "height_mm": 65}
+    ),
+    "several lengths and heights": lambda job: job.update(
+        block={"lengths_mm": [190, 440], "width_mm": 140, "heights_mm": [65, 140]}
+    ),
+    "a mix of one length": lambda job: job.update(
+        block={"length_mm": 440, "mix": [1, 2], "width_mm": 140, "height_mm": 65}
     ),
     "a height and a family": lambda job: job.update(
         block={"length_mm": 440, "width_mm": 140, "height_mm": 65, "heights_mm": [65, 140]}

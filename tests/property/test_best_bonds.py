@@ -31,7 +31,7 @@ def changed(table: dict[str, Any], section: str, **values: object) -> dict[str, 
 
 
 @settings(max_examples=40, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_no_bond_needs_fewer_than_the_bound(table: dict[str, Any]) -> None:
     spec, laid = laid_out(best(table))
     _, found = laid.certificates[0]
@@ -69,7 +69,7 @@ def test_the_ranked_answer_of_a_straight_wall_never_gets_worse(table: dict[str, 
 
 
 @settings(max_examples=40, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_a_job_and_its_mirror_image_have_the_same_counts(table: dict[str, Any]) -> None:
     one = best(table)
     other = copy.deepcopy(one)

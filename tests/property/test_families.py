@@ -73,7 +73,7 @@ def test_a_piece_is_cut_from_a_block_of_its_own_height(table: dict) -> None:
     units = [u for u in cut_units(spec, laid) if u.unit.startswith("block")]
     for unit in units:
         assert {f"{heights[p.course - 1]:g}" for p in unit.pieces} == {unit.unit.split("x")[-1]}
-        rest = spec.walls[0].block.length_mm - sum(p.length for p in unit.pieces)
+        rest = spec.walls[0].block.longest - sum(p.length for p in unit.pieces)
         assert rest >= spec.job.cutting.loss * (len(unit.pieces) - 1) - TOLERANCE.coincident
 
 

@@ -25,14 +25,14 @@ EPS = TOLERANCE.coincident
 
 
 @settings(max_examples=80, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_the_closed_form_meets_the_count(table: dict) -> None:
     spec, laid = laid_out(table)
     the_closed_form_meets_the_count(spec.walls[0], laid.walls[0])
 
 
 @settings(max_examples=80, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_blocks_and_joints_fill_every_course_of_every_run(table: dict) -> None:
     _, laid = laid_out(table)
     for run in laid.walls[0].bonded:
@@ -46,10 +46,10 @@ def test_blocks_and_joints_fill_every_course_of_every_run(table: dict) -> None:
 
 
 @settings(max_examples=80, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_laps_cuts_and_closers_keep_to_the_rules(table: dict) -> None:
     spec, laid = laid_out(table)
-    rules, whole = spec.walls[0].rules, spec.walls[0].block.length_mm
+    rules, whole = spec.walls[0].rules, spec.walls[0].block.longest
     for run in laid.walls[0].bonded:
         courses = run.bond.courses
         for lower, upper in pairwise(courses):
@@ -63,7 +63,7 @@ def test_laps_cuts_and_closers_keep_to_the_rules(table: dict) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_corners_lap_course_by_course(table: dict) -> None:
     """In every course just one of the two runs at a corner goes through, in the next the other."""
     _, laid = laid_out(table)
@@ -81,7 +81,7 @@ def test_corners_lap_course_by_course(table: dict) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_moving_and_turning_a_job_changes_no_quantity(table: dict) -> None:
     spec, laid = laid_out(table)
     moved = copy.deepcopy(table)
@@ -91,7 +91,7 @@ def test_moving_and_turning_a_job_changes_no_quantity(table: dict) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_another_course_lowers_no_volume(table: dict) -> None:
     _, laid = laid_out(table)
     taller = copy.deepcopy(table)
@@ -105,7 +105,7 @@ def test_another_course_lowers_no_volume(table: dict) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_a_job_written_out_and_read_again_is_the_same(table: dict) -> None:
     try:
         job = validate(table)
@@ -115,7 +115,7 @@ def test_a_job_written_out_and_read_again_is_the_same(table: dict) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_every_piece_has_an_id_of_its_own(table: dict) -> None:
     _, laid = laid_out(table)
     seen = defaultdict(list)
@@ -125,7 +125,7 @@ def test_every_piece_has_an_id_of_its_own(table: dict) -> None:
 
 
 @settings(max_examples=80, deadline=None)
-@given(jobs())
+@given(jobs(mixed=True))
 def test_copings_keep_to_their_rules(table: dict) -> None:
     spec, laid = laid_out(table)
     lay = spec.walls[0].coping

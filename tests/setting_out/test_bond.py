@@ -11,14 +11,14 @@ BLOCK = Unit(length=440, joint=10, min_lap=56, min_cut=110, min_closer=50)
 
 def test_perps_that_run_on_have_a_negative_lap() -> None:
     span = Span(0.0, 890.0, ("free", "free"))
-    course = Course(span, 440.0, 10.0, (440.0, 440.0), 440.0)
+    course = Course(span, (440.0,), 10.0, (440.0, 440.0), 440.0)
     assert lap(course, course) == -10.0
 
 
 def test_a_lap_is_the_overlap_of_block_on_block() -> None:
     span = Span(0.0, 890.0, ("free", "free"))
-    whole = Course(span, 440.0, 10.0, (440.0, 440.0), 440.0)
-    halves = Course(span, 440.0, 10.0, (215.0, 440.0, 215.0), 215.0)
+    whole = Course(span, (440.0,), 10.0, (440.0, 440.0), 440.0)
+    halves = Course(span, (440.0,), 10.0, (215.0, 440.0, 215.0), 215.0)
     assert lap(whole, halves) == 215.0
 
 
