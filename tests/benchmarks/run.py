@@ -69,6 +69,12 @@ height = {{ courses = 6 }}
 """
 
 
+def mixed_job() -> str:
+    """Twenty metres of mixed lengths in one panel, six courses high."""
+    family = "lengths_mm = [190, 290, 390]\nmix = [1, 2, 1]\nwidth_mm = 140\nheight_mm = 140"
+    return long_job(20_000).replace('size = "440x140x140"', family)
+
+
 def cases(folder: Path) -> list[Case]:
     """All commands; about 600, 3,000 and 12,000 parts."""
     jobs = {}
@@ -76,6 +82,8 @@ def cases(folder: Path) -> list[Case]:
         jobs[parts] = folder / f"long-{parts}.toml"
         jobs[parts].write_text(long_job(metres * 1000), encoding="utf-8")
 
+    mixed = folder / "mixed.toml"
+    mixed.write_text(mixed_job(), encoding="utf-8")
     six = folder / "six-runs.toml"
     six.write_text(SIX_RUNS, encoding="utf-8")
 
@@ -90,6 +98,7 @@ def cases(folder: Path) -> list[Case]:
         Case("import OCP", (PYTHON, "-c", "import OCP"), target=None),
         Case("check, 600", (*TOOL, "check", str(jobs[600])), target=0.35),
         Case("takeoff, 600", (*TOOL, "takeoff", str(jobs[600])), target=0.35),
+        Case("check, mixed lengths", (*TOOL, "check", str(mixed)), target=0.35),
         Case("check, 100 m in six runs", (*TOOL, "check", str(six)), target=2.0),
         Case("build, 600", built(600), target=2.0),
         Case("build, 3000", built(3000)),
