@@ -6,7 +6,9 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
+from parametric_wall.job.model import Job
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.reference.tables import limit, table
 from parametric_wall.setting_out.model import Kind, SettingOut
@@ -36,9 +38,10 @@ class Quantity:
     rule: str
 
 
-def waste(name: str) -> float:
-    """Waste of a material, per cent."""
-    return float(table("waste")[name]["value"])
+def waste(name: str, job: Job | None = None) -> float:
+    """Waste of a material, per cent: the job's own figure, else the usual one."""
+    given = None if job is None else getattr(job.waste, f"{name}_percent")
+    return float(table("waste")[name]["value"] if given is None else given)
 
 
 def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
@@ -48,38 +51,78 @@ def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
     )
 
 
-def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+@dataclass(frozen=True, slots=True)
+class UnitCount:
+    """How many units of one size go into a job.
+
+    Attributes:
+        kind: block or coping.
+        size: work sizes, for instance ``440x100x140``.
+        whole: laid as they come.
+        pieces: cut pieces.
+        cut: units that those are cut from.
+    """
+
+    kind: Literal["block", "coping"]
+    size: str
+    whole: int
+    pieces: int
+    cut: int
+
+    @property
+    def net(self) -> int:
+        """Units that are used up."""
+        return self.whole + self.cut
+
+
+def unit_counts(spec: JobSpec, laid: SettingOut) -> tuple[UnitCount, ...]:
     """Blocks and copings by number: whole ones, and one for every unit that is cut."""
     names = unit_names(spec)
-    whole: Counter[tuple[str, str]] = Counter()
+    whole: Counter[tuple[Literal["block", "coping"], str]] = Counter()
     cut: Counter[str] = Counter()
     for wall in laid.walls:
         for piece in wall.pieces:
-            if piece.kind in ("block", "coping"):
+            if piece.kind == "block" or piece.kind == "coping":  # noqa: PLR1714 (narrows the type)
                 name, _ = names[piece.wall, piece.course]
                 whole[piece.kind, name] += not piece.cut
                 cut[name] += piece.cut
     units = Counter(u.unit for u in cut_units(spec, laid))
-    for (kind, name), count in whole.items():
-        net = count + units[name]
-        add = waste(kind)
-        rule = (
-            f"{count} whole and {units[name]} for {cut[name]} cut pieces; + {add:g} %, rounded up"
-        )
-        yield Quantity(f"{kind}s, {name.split()[1]}", "nr", net, _up(net * (1 + add / 100)), rule)
+    return tuple(
+        UnitCount(kind, name.split()[1], count, cut[name], units[name])
+        for (kind, name), count in whole.items()
+    )
 
 
-def _up(value: float) -> int:
-    """Rounded up; a float's last digit does not count."""
+def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    """Blocks and copings, net and to order."""
+    for c in unit_counts(spec, laid):
+        add = waste(c.kind, spec.job)
+        rule = f"{c.whole} whole and {c.cut} for {c.pieces} cut pieces; + {add:g} %, rounded up"
+        order = up(c.net * (1 + add / 100))
+        yield Quantity(f"{c.kind}s, {c.size}", "nr", c.net, order, rule)
+
+
+def up(value: float) -> int:
+    """Rounded up to a whole number; a float's last digit does not count."""
     return math.ceil(round(value, 6))
 
 
-def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+MORTAR: tuple[Kind, ...] = ("bed", "perp", "coping bed", "coping joint")
+"""Kinds of piece that are mortar."""
+
+
+def placed_volumes(laid: SettingOut) -> dict[Kind, float]:
+    """Volume of every kind of piece over the whole job, m3; 0 of what there is none of."""
     total: dict[Kind, float] = defaultdict(float)
     for wall in laid.walls:
         for kind, volume in counted(wall).items():
             total[kind] += cubic_metres(volume)
-    mortar = total["bed"] + total["perp"] + total["coping bed"] + total["coping joint"]
+    return total
+
+
+def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    total = placed_volumes(laid)
+    mortar = sum(total[kind] for kind in MORTAR)
     rows = (
         ("concrete in the footing", total["footing"], "concrete"),
         ("mortar", mortar, "mortar"),
@@ -87,7 +130,7 @@ def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
         ("soil", total["soil"], "soil"),
     )
     for item, net, name in rows:
-        add = waste(name)
+        add = waste(name, spec.job)
         yield Quantity(item, "m3", net, net * (1 + add / 100), f"net + {add:g} %")
     for item, net in (("blocks", total["block"]), ("copings", total["coping"])):
         yield Quantity(f"{item}, volume", "m3", net, None, "added up over the placed pieces")
@@ -104,9 +147,9 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     estimate = sum(map(blocks_by_area, spec.walls))
     rule = "wall area over one block and its joints: an estimate that knows no bond"
     yield Quantity("blocks, by the area method", "nr", estimate, None, rule)
-    coped = sum(metres(_centre_line(w)) for w in spec.walls if w.coping is not None)
+    coped = sum(metres(centre_line(w)) for w in spec.walls if w.coping is not None)
     yield Quantity("coping, on the centre line", "m", coped, None, "centre-line girth")
-    dpc = sum(metres(_centre_line(w)) for w in spec.walls if w.dpc is not None)
+    dpc = sum(metres(centre_line(w)) for w in spec.walls if w.dpc is not None)
     yield Quantity("damp-proof course", "m", dpc, None, "centre-line girth; laps come on top")
     filler = sum(metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler")
     yield Quantity("movement joint", "m", filler, None, "height of the joint")
@@ -118,22 +161,25 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     yield Quantity("blocks and copings, mass", "kg", mass, None, "volume x density")
 
 
-def _centre_line(spec: WallSpec) -> float:
+def centre_line(spec: WallSpec) -> float:
+    """Length of a wall on its centre line, mm."""
     return measure(spec).girth(spec.thickness / 2)
 
 
 def _face(spec: WallSpec) -> float:
-    return _centre_line(spec) * spec.gauge.masonry
+    return centre_line(spec) * spec.gauge.masonry
 
 
 def _weeps(spec: JobSpec, laid: SettingOut) -> float:
     open_perps = sum(p.kind == "weep" for w in laid.walls for p in w.pieces)
-    tubes = sum(
-        max(1, math.floor(_centre_line(w) / w.weeps.spacing_mm))
-        for w in spec.walls
-        if w.weeps is not None and w.weeps.kind == "tubes"
-    )
-    return open_perps + tubes
+    return open_perps + sum(map(weep_tubes, spec.walls))
+
+
+def weep_tubes(spec: WallSpec) -> int:
+    """Tubes through one wall, by their spacing."""
+    if spec.weeps is None or spec.weeps.kind != "tubes":
+        return 0
+    return max(1, math.floor(centre_line(spec) / spec.weeps.spacing_mm))
 
 
 def _mass(spec: JobSpec, laid: SettingOut) -> dict[str, float]:
