@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from parametric_wall.checks.finding import Finding
     from parametric_wall.job.resolve import JobSpec
+    from parametric_wall.order.line import OrderLine
     from parametric_wall.pack.build import Built
     from parametric_wall.setting_out.model import SettingOut
     from parametric_wall.takeoff.quantities import Quantity
@@ -40,6 +41,7 @@ __all__ = [
     "check",
     "load",
     "loads",
+    "order_lines",
     "set_out",
     "take_off",
     "verify_folder",
@@ -84,6 +86,13 @@ def take_off(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
     from parametric_wall.takeoff.quantities import quantities
 
     return quantities(spec, laid)
+
+
+def order_lines(spec: JobSpec, laid: SettingOut) -> tuple[OrderLine, ...]:
+    """What a job buys and has taken away, each line with what leads to it from its net."""
+    from parametric_wall.order.materials import order_lines as lines_of
+
+    return lines_of(spec, laid)
 
 
 def assembly(laid: SettingOut) -> cq.Assembly:

@@ -11,21 +11,30 @@ from typing import Annotated
 
 import typer
 
-from parametric_wall import __version__
+from parametric_wall import __version__, cli_pricing
+from parametric_wall.cli_words import (
+    BAD_INPUT,
+    GOOD,
+    STOPPED,
+    TERMINATED,
+    AsJson,
+    JobFile,
+    Quiet,
+    With,
+    load_job,
+    set_out_or_stop,
+)
 from parametric_wall.errors import (
     INTERRUPTED,
     STOPPED_TEXT,
     Fault,
     JobError,
-    OutputError,
     is_interrupt,
 )
-from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import MODEL_SUFFIXES, names_of, write_new
+from parametric_wall.pack.folder import MODEL_SUFFIXES, folder_of, keep, write_new
 from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
-GOOD, STOPPED, BAD_INPUT, TERMINATED = 0, 1, 2, 143
 FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
 
 app = typer.Typer(
@@ -36,17 +45,8 @@ app = typer.Typer(
     help="Sets out low garden walls and planters, and proves the quantities on a solid model.",
 )
 
-JobFile = Annotated[str, typer.Argument(metavar="JOB.toml", help="job file; - for standard input")]
-With = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--with",
-        metavar="KEY=VALUE",
-        help="another value for one key, for instance walls.0.height.courses=4; may be repeated",
-    ),
-]
-AsJson = Annotated[bool, typer.Option("--json", help="print JSON")]
-Quiet = Annotated[bool, typer.Option("--quiet", help="print only what went wrong")]
+for command in (cli_pricing.days, cli_pricing.price, cli_pricing.rates, cli_pricing.options):
+    app.command()(command)
 
 
 def run() -> None:
@@ -74,25 +74,6 @@ def _bad(error: Exception, as_json: bool) -> int:
     return BAD_INPUT
 
 
-def _load(job: str, changes: list[str] | None) -> JobSpec:
-    from parametric_wall.job.read import MOST_BYTES, load, loads
-
-    pairs = [(change, *change.partition("=")) for change in changes or []]
-    bad = [
-        Fault("--with", c, "must be KEY=VALUE")
-        for c, key, equals, _ in pairs
-        if not key or not equals
-    ]
-    if bad:
-        raise JobError(bad)
-    wanted = {key.strip(): value.strip() for _, key, _, value in pairs}
-    if job != "-":
-        return load(job, changes=wanted)
-    if sys.stdin is None:
-        raise JobError([Fault("-", "", "standard input is closed")])
-    return loads(sys.stdin.buffer.read(MOST_BYTES + 1), changes=wanted)
-
-
 def _progress(quiet: bool) -> Callable[[str], None]:
     return (lambda _: None) if quiet else (lambda text: put(f"... {text}", "stderr"))
 
@@ -106,19 +87,6 @@ def _suffixes(formats: str | None) -> tuple[str, ...] | None:
         hint = f"choose from {', '.join(FORMAT_NAMES)}"
         raise JobError([Fault("--formats", formats, "is not a list of known formats", hint)])
     return tuple(f".{n}" for n in names)
-
-
-def _folder(out: str) -> Path:
-    if not out.strip():
-        raise JobError([Fault("--out", "", "names no folder", "use . for the one you are in")])
-    return Path(out)
-
-
-def _keep(job: str, out: Path, name: str) -> None:
-    """See that no result takes the place of the job file itself."""
-    own = out / Path(job).name
-    if own.name in names_of(name) and own.exists() and own.samefile(job):
-        raise OutputError(f"{job}: a result would take its place: choose another folder")
 
 
 @app.callback(invoke_without_command=True)
@@ -136,6 +104,7 @@ def build(
     job: JobFile,
     out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the results go")],
     changes: With = None,
+    rates: cli_pricing.MaybeRates = None,
     formats: Annotated[
         str | None, typer.Option(help="models to write, for instance step,glb; all by default")
     ] = None,
@@ -143,15 +112,17 @@ def build(
     quiet: Quiet = False,
 ) -> None:
     """Build a job: models, setting-out, quantities, findings, and the proof of the quantities."""
+    from parametric_wall.order.price_files import load_prices
     from parametric_wall.pack import screen
     from parametric_wall.pack.build import build as build_job
     from parametric_wall.solid import kernel
 
     suffixes, progress = _suffixes(formats), _progress(quiet or as_json)
-    folder = _folder(out)
-    spec = _load(job, changes)
-    _keep(job, folder, spec.name)
-    built = build_job(spec, folder, suffixes, progress, kernel.load)
+    folder = folder_of(out)
+    spec = load_job(job, changes)
+    keep(job, folder, spec.name)
+    prices = None if rates is None else load_prices(rates)
+    built = build_job(spec, folder, suffixes, progress, kernel.load, prices)
     if built.removed and not (quiet or as_json):
         put(f"removed older results: {', '.join(built.removed)}", "stderr")
     if as_json:
@@ -171,7 +142,7 @@ def check(
     from parametric_wall.pack import screen
     from parametric_wall.setting_out.set_out import set_out
 
-    spec = _load(job, changes)
+    spec = load_job(job, changes)
     laid = set_out(spec)
     found = check_job(spec, laid)
     if as_json:
@@ -186,21 +157,29 @@ def takeoff(
     job: JobFile, changes: With = None, as_json: AsJson = False, quiet: Quiet = False
 ) -> None:
     """Take off the quantities of a job, net and to order."""
-    from parametric_wall.checks.check import check as check_job
-    from parametric_wall.checks.finding import stops
     from parametric_wall.pack import screen
-    from parametric_wall.setting_out.set_out import set_out
 
-    spec = _load(job, changes)
-    laid = set_out(spec)
-    found = check_job(spec, laid)
-    if stops(found):
-        put(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
-        raise typer.Exit(STOPPED)
+    spec = load_job(job, changes)
+    laid = set_out_or_stop(spec, as_json=as_json)
     if as_json:
         put(screen.takeoff_json(spec, laid))
     elif not quiet:
         put(screen.takeoff_text(spec, laid))
+
+
+@app.command()
+def order(
+    job: JobFile, changes: With = None, as_json: AsJson = False, quiet: Quiet = False
+) -> None:
+    """Order a job: materials in packs, the mixing sheet, what is dug and taken away."""
+    from parametric_wall.pack import screen
+
+    spec = load_job(job, changes)
+    laid = set_out_or_stop(spec, as_json=as_json)
+    if as_json:
+        put(screen.order_json(spec, laid))
+    elif not quiet:
+        put(screen.order_text(spec, laid))
 
 
 @app.command()
@@ -245,7 +224,7 @@ def bonds(job: JobFile, changes: With = None, as_json: AsJson = False) -> None:
     from parametric_wall.export.records import json_bytes
     from parametric_wall.pack.compare import compared_record, compared_text
 
-    spec = _load(job, changes)
+    spec = load_job(job, changes)
     put(json_bytes(compared_record(spec)).decode() if as_json else compared_text(spec))
 
 
@@ -260,11 +239,11 @@ def sizes(as_json: AsJson = False) -> None:
 @app.command()
 def schema(
     what: Annotated[
-        str, typer.Argument(help="job, setting-out, take-off, findings, bonds or verification")
+        str, typer.Argument(help="job, rates, or a written file: take-off, order, days, ...")
     ] = "job",
     as_json: AsJson = False,  # noqa: ARG001 (every command has it; a schema is JSON anyway)
 ) -> None:
-    """Print a JSON schema: of the job file, of a written file, or of what bonds says."""
+    """Print a JSON schema: of the job file, of a price list, or of what is written."""
     from parametric_wall.pack.schemas import schema as schema_of
 
     put(json.dumps(schema_of(what), indent=2, ensure_ascii=False))

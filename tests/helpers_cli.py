@@ -25,10 +25,12 @@ FAULTY = JOB.replace("courses = 2", "courses = 0").replace("1790", "nan")
 FAULTY_PATHS = ["walls.0.plan.length_mm", "walls.0.height.courses"]
 
 CUT_LISTS = {"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"}
-RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, "findings.json"}
+ORDER = {"order.json", "order.csv", "days.json", "bill.csv", "bill.xlsx"}
+RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, *ORDER, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
-ALL = RESULTS | MODELS | {RECORD}
+NAMED = MODELS | {"wall-days.svg"}
+ALL = RESULTS | NAMED | {RECORD}
 
 
 @dataclass(frozen=True)

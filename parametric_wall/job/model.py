@@ -9,6 +9,16 @@ from pydantic import Field, field_validator, model_validator
 
 from parametric_wall.job.block import Block
 from parametric_wall.job.cutting import Cutting
+from parametric_wall.job.labour import Crew, Outputs
+from parametric_wall.job.ordering import (
+    Concrete,
+    Digging,
+    Mixing,
+    Mortar,
+    Packs,
+    Planting,
+    Waste,
+)
 from parametric_wall.job.parts import (
     Base,
     Bond,
@@ -21,6 +31,9 @@ from parametric_wall.job.parts import (
     RuleError,
     Table,
 )
+from parametric_wall.job.site import Ground, Site
+from parametric_wall.job.soil import Soil
+from parametric_wall.job.wind import Masonry, Wind
 
 __all__ = [
     "Abutment",
@@ -28,27 +41,34 @@ __all__ = [
     "Block",
     "Bond",
     "Coping",
+    "Crew",
     "Dpc",
     "Drip",
     "Fall",
     "Fill",
     "Footing",
+    "Ground",
     "Height",
     "Job",
     "Joints",
     "Leg",
     "Legs",
+    "Masonry",
     "Movement",
+    "Outputs",
     "Place",
     "Plan",
     "Rectangle",
     "RuleError",
+    "Site",
+    "Soil",
     "StopEnd",
     "Straight",
     "Table",
     "Wall",
     "WallEnd",
     "Weeps",
+    "Wind",
 ]
 
 LEAST_DESIGNER = 8
@@ -192,6 +212,7 @@ class Wall(Table):
     base: Base | None = None
     movement: Movement | None = None
     fill: Fill | None = None
+    soil: Soil | None = None
     weeps: Weeps | None = None
     dpc: Dpc | None = None
 
@@ -216,6 +237,20 @@ class Job(Table):
     footing: Footing | None = None
     base: Base | None = None
     movement: Movement | None = None
+    masonry: Masonry = Masonry()
+    soil: Soil | None = None
+    ground: Ground = Ground()
+    site: Site = Site()
+    wind: Wind | None = None
+    waste: Waste = Waste()
+    packs: Packs = Packs()
+    mortar: Mortar = Mortar()
+    concrete: Concrete = Concrete()
+    mixing: Mixing = Mixing()
+    digging: Digging = Digging()
+    planting: Planting = Planting()
+    crew: Crew = Crew()
+    outputs: Outputs = Outputs()
     walls: tuple[Wall, ...] = Field(min_length=1, max_length=40, strict=False)
 
     @field_validator("designed_by")

@@ -24,9 +24,11 @@ from parametric_wall.job.model import (
     Job,
     Joints,
     Movement,
+    Soil,
     Wall,
     Weeps,
 )
+from parametric_wall.job.order_faults import order_faults
 from parametric_wall.job.path import Path, path_of
 from parametric_wall.job.plan_faults import plan_faults
 from parametric_wall.reference import tables
@@ -61,6 +63,7 @@ class WallSpec:
         coping: how the coping lies; None without one.
         footing: the footing; None on an existing base.
         fill: what goes inside a planter.
+        soil: what is known of the soil held back; None where nothing is given.
         weeps: weep holes.
         dpc: damp-proof course.
         movement: joints that divide long runs; None without them.
@@ -77,6 +80,7 @@ class WallSpec:
     coping: CopingLay | None
     footing: Footing | None
     fill: Fill | None
+    soil: Soil | None
     weeps: Weeps | None
     dpc: Dpc | None
     movement: Movement | None
@@ -123,6 +127,7 @@ def resolve(job: Job, name: str = "job") -> JobSpec:
         if spec is not None:
             walls.append(spec)
     faults += _too_many(walls)
+    faults += order_faults(job)
     if faults:
         raise JobError(faults)
     return JobSpec(name, job, tuple(walls))
@@ -155,6 +160,7 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
         coping=coping,
         footing=footing,
         fill=wall.fill,
+        soil=wall.soil or job.soil,
         weeps=wall.weeps,
         dpc=wall.dpc,
         movement=wall.movement or job.movement,

@@ -60,6 +60,34 @@ below_ground_mm = 50          # how far the first course starts below ground
 # width_mm = 10
 # ties = "slip ties"          # or "none"
 
+# How things are bought, mixed and dug; see: parametric-wall order THIS_FILE
+# [waste]                       # per cent, in place of the usual figures
+# block_percent = 5
+# [packs]
+# blocks = 72                   # to a pack; or sizes = { "290x140x140" = 72 }
+# loose = "as it suits"         # or "25 kg bags", "bulk bags", "loose tonnes", "loose m3"
+# bulk_bag_kg = 800
+# dpc_roll_m = 20
+# [mortar]
+# mix = "1:3"                   # cement to sand; or "1:1:6" with lime, or M12, M6, M4, M2
+# plasticiser_ml_per_bag = 150  # only as the maker's label says
+# [concrete]
+# made_of = "ballast"           # 1:6; or "sand and coarse" with mix = "1:2:4", or "ready-mix"
+# [mixing]
+# mixer_l = 90                  # wet mix at a time
+# bucket_l = 14
+# [digging]
+# soil = "clay"
+# reuse_as_fill = false         # what is left over goes into the planters
+# skip_yd = 4
+# [planting]
+# geotextile = true
+# back_face = "membrane"        # or "none"
+
+# [crew]                      # see: parametric-wall days
+# people = 2
+# hours_a_day = 8
+
 [[walls]]
 name = "planter"
 place = { x_mm = 0, y_mm = 0, heading_deg = 0 }

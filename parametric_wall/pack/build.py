@@ -11,12 +11,31 @@ from typing import TYPE_CHECKING, Any, TypeGuard
 
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
+from parametric_wall.drawings.gantt import gantt
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
+from parametric_wall.export.bill_csv import bill_csv
+from parametric_wall.export.bill_xlsx import bill_xlsx
 from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv
+from parametric_wall.export.day_records import days_record
+from parametric_wall.export.order_records import order_csv, order_record
+from parametric_wall.export.svg import svg
 from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import FINDINGS, RECORD, load_findings, staged, write
+from parametric_wall.order.bill import BillLine, bill
+from parametric_wall.order.days import Schedule, schedule
+from parametric_wall.order.prices import PriceList
+from parametric_wall.pack.folder import (
+    BILL_CSV,
+    BILL_XLSX,
+    DAYS,
+    DAYS_CHART,
+    FINDINGS,
+    RECORD,
+    load_findings,
+    staged,
+    write,
+)
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
@@ -67,6 +86,7 @@ def build(
     suffixes: tuple[str, ...] | None = None,
     progress: Progress = lambda _: None,
     load_kernel: Callable[[], None] = lambda: None,
+    prices: PriceList | None = None,
 ) -> Built:
     """Build a job into a folder.
 
@@ -77,8 +97,10 @@ def build(
         progress: told what is being done.
         load_kernel: called before the kernel is first used; a program of one purpose can
             load it faster than a plain import does.
+        prices: rates for the items of the bill.
 
     Raises:
+        JobError: a rate is for another unit, or the days are past counting.
         OutputError: the results cannot be written; older ones are untouched.
     """
     progress("setting out")
@@ -91,9 +113,12 @@ def build(
             write(stage / FINDINGS, found)
         return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
+    billed, plan = bill(spec, laid, prices), schedule(spec, laid)
     with staged(folder, spec.name, removed.extend) as stage:
         write(stage / FINDINGS, found)
         _tables(spec, laid, lines, stage)
+        _bill(spec, billed, "" if prices is None else prices.currency, stage)
+        _days(spec, plan, stage)
         progress("loading the CAD kernel")
         load_kernel()
         proof = _models(spec, laid, stage, suffixes, progress)
@@ -103,7 +128,7 @@ def build(
 
 
 def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:
-    """Write the setting-out, the take-off and the cut lists."""
+    """Write the setting-out, the take-off, the cut lists and the order."""
     cuts = cut_units(spec, laid)
     as_laid = in_laying_order(laid, cuts)
     setting_out = records.setting_out_record(spec, laid)
@@ -113,6 +138,18 @@ def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage:
     write(stage / "cut-list.csv", cut_list_csv(cuts))
     write(stage / "cut-list-laying.csv", laying_csv(as_laid))
     write(stage / "cut-list-lengths.csv", lengths_csv(by_length(as_laid)))
+    write(stage / "order.json", records.json_bytes(order_record(spec, laid)))
+    write(stage / "order.csv", order_csv(spec, laid))
+
+
+def _bill(spec: JobSpec, billed: tuple[BillLine, ...], currency: str, stage: Path) -> None:
+    write(stage / BILL_CSV, bill_csv(billed))
+    write(stage / BILL_XLSX, bill_xlsx(spec.job.title, billed, currency))
+
+
+def _days(spec: JobSpec, plan: Schedule, stage: Path) -> None:
+    write(stage / DAYS, records.json_bytes(days_record(spec, plan)))
+    write(stage / f"{spec.name}{DAYS_CHART}", svg(gantt(spec.name, spec.job.title, plan)))
 
 
 def _models(

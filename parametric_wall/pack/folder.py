@@ -23,22 +23,48 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-from parametric_wall.errors import OutputError
+from parametric_wall.errors import Fault, JobError, OutputError
 
 RECORD, FINDINGS = "verification.json", "findings.json"
+DAYS, BILL_CSV, BILL_XLSX = "days.json", "bill.csv", "bill.xlsx"
 CUT_LISTS = frozenset({"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"})
-FIXED_NAMES = CUT_LISTS | {"setting-out.json", "take-off.json", FINDINGS, RECORD}
+ORDERS = frozenset({"order.json", "order.csv", DAYS, BILL_CSV, BILL_XLSX})
+FIXED_NAMES = CUT_LISTS | ORDERS | {"setting-out.json", "take-off.json", FINDINGS, RECORD}
 STAGE = ".part-"
 LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 """A stage's name, as `tempfile` makes it."""
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
+DAYS_CHART = "-days.svg"
+NAMED_SUFFIXES = (*MODEL_SUFFIXES, DAYS_CHART)
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
 
 
 def names_of(name: str) -> frozenset[str]:
     """Every name that a file of a job's results can have."""
-    return FIXED_NAMES | {name + suffix for suffix in MODEL_SUFFIXES}
+    return FIXED_NAMES | {name + suffix for suffix in NAMED_SUFFIXES}
+
+
+def folder_of(out: str) -> Path:
+    """The folder that a command was told to write to.
+
+    Raises:
+        JobError: it was told none.
+    """
+    if not out.strip():
+        raise JobError([Fault("--out", "", "names no folder", "use . for the one you are in")])
+    return Path(out)
+
+
+def keep(job: str, out: Path, name: str) -> None:
+    """See that no result takes the place of the job file itself.
+
+    Raises:
+        OutputError: one would.
+    """
+    own = out / Path(job).name
+    if own.name in names_of(name) and own.exists() and own.samefile(job):
+        raise OutputError(f"{job}: a result would take its place: choose another folder")
 
 
 @contextmanager
@@ -179,7 +205,7 @@ def _older(folder: Path, names: frozenset[str]) -> set[str]:
     """
     recorded = _recorded(folder)
     # A record can be anybody's: what it lists is ours only if a build can have written it.
-    ours = {n for n in recorded if Path(n).name == n and n.endswith(MODEL_SUFFIXES)}
+    ours = {n for n in recorded if Path(n).name == n and n.endswith(NAMED_SUFFIXES)}
     here = {p.name for p in folder.iterdir() if p.is_symlink() or not p.is_dir()}
     strange = (here & names) - recorded
     if load_findings(folder) is not None:

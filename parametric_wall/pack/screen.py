@@ -11,9 +11,15 @@ from typing import TYPE_CHECKING, Any
 from parametric_wall.checks.finding import Finding, Grade, meanings
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.export import records
+from parametric_wall.export.day_records import days_record
+from parametric_wall.export.order_records import order_record
+from parametric_wall.export.price_records import options_record, price_record
 from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack import tables
+from parametric_wall.order.days import Schedule
+from parametric_wall.order.estimate import Estimate
+from parametric_wall.order.options import Option
+from parametric_wall.pack import order_screen, pricing, tables
 from parametric_wall.reference.tables import KnownSize, blocks, copings
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
@@ -74,6 +80,41 @@ def takeoff_text(spec: JobSpec, laid: SettingOut) -> str:
 def takeoff_json(spec: JobSpec, laid: SettingOut) -> str:
     """As take-off.json has it."""
     return _text(take_off_record(spec, laid, quantities(spec, laid), cut_units(spec, laid)))
+
+
+def order_text(spec: JobSpec, laid: SettingOut) -> str:
+    """The order."""
+    return "\n\n".join((_title(spec), order_screen.order_text(spec, laid)))
+
+
+def order_json(spec: JobSpec, laid: SettingOut) -> str:
+    """As order.json has it."""
+    return _text(order_record(spec, laid))
+
+
+def days_text(spec: JobSpec, plan: Schedule) -> str:
+    """The days."""
+    return "\n\n".join((_title(spec), pricing.days_text(spec, plan)))
+
+
+def days_json(spec: JobSpec, plan: Schedule) -> str:
+    """As days.json has it."""
+    return _text(days_record(spec, plan))
+
+
+def price_text(spec: JobSpec, found: Estimate) -> str:
+    """The price."""
+    return "\n\n".join((_title(spec), pricing.price_text(found)))
+
+
+def price_json(spec: JobSpec, found: Estimate) -> str:
+    """The price as data."""
+    return _text(price_record(spec, found))
+
+
+def options_json(found: tuple[Option, ...]) -> str:
+    """Options as data."""
+    return _text(options_record(found))
 
 
 def built_text(built: Built, folder: Path) -> str:

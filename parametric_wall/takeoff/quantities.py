@@ -6,7 +6,9 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
+from parametric_wall.job.model import Job
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.reference.tables import limit, table
 from parametric_wall.setting_out.model import Kind, SettingOut
@@ -37,9 +39,10 @@ class Quantity:
     rule: str
 
 
-def waste(name: str) -> float:
-    """Waste of a material, per cent."""
-    return float(table("waste")[name]["value"])
+def waste(name: str, job: Job | None = None) -> float:
+    """Waste of a material, per cent: the job's own figure, else the usual one."""
+    given = None if job is None else getattr(job.waste, f"{name}_percent")
+    return float(table("waste")[name]["value"] if given is None else given)
 
 
 def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
@@ -49,48 +52,83 @@ def quantities(spec: JobSpec, laid: SettingOut) -> tuple[Quantity, ...]:
     )
 
 
-def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+@dataclass(frozen=True, slots=True)
+class UnitCount:
+    """How many units of one size go into a job.
+
+    Attributes:
+        kind: block or coping.
+        size: work sizes, for instance ``440x100x140``.
+        whole: laid as they come.
+        pieces: cut pieces.
+        cut: units that those are cut from.
+    """
+
+    kind: Literal["block", "coping"]
+    size: str
+    whole: int
+    pieces: int
+    cut: int
+
+    @property
+    def net(self) -> int:
+        """Units that are used up."""
+        return self.whole + self.cut
+
+
+def unit_counts(spec: JobSpec, laid: SettingOut) -> tuple[UnitCount, ...]:
     """Blocks and copings by number: whole ones, and one for every unit that is cut."""
     names, mixed = unit_names(spec), {f"block {m.name}" for m in laid.mixtures}
-    whole: Counter[tuple[str, str]] = Counter()
+    whole: Counter[tuple[Literal["block", "coping"], str]] = Counter()
     cut: Counter[str] = Counter()
     for wall in laid.walls:
         for piece in wall.pieces:
-            if piece.kind in ("block", "coping"):
+            if piece.kind == "block" or piece.kind == "coping":  # noqa: PLR1714 (narrows the type)
                 name, _ = names[piece.wall, piece.course]
                 if name in mixed:
                     continue
                 whole[piece.kind, name] += not piece.cut
                 cut[name] += piece.cut
     units = Counter(u.unit for u in cut_units(spec, laid))
-    for (kind, name), count in whole.items():
-        net = count + units[name]
-        add = waste(kind)
-        rule = (
-            f"{count} whole and {units[name]} for {cut[name]} cut pieces; + {add:g} %, rounded up"
-        )
-        yield Quantity(f"{kind}s, {name.split()[1]}", "nr", net, _up(net * (1 + add / 100)), rule)
+    return tuple(
+        UnitCount(kind, name.split()[1], count, cut[name], units[name])
+        for (kind, name), count in whole.items()
+    )
+
+
+def _units(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    """Blocks and copings, net and to order."""
+    for c in unit_counts(spec, laid):
+        add = waste(c.kind, spec.job)
+        rule = f"{c.whole} whole and {c.cut} for {c.pieces} cut pieces; + {add:g} %, rounded up"
+        order = up(c.net * (1 + add / 100))
+        yield Quantity(f"{c.kind}s, {c.size}", "nr", c.net, order, rule)
     for taken in laid.mixtures:
-        yield from _mixed(taken)
+        yield from _mixed(taken, waste("block", spec.job))
 
 
-def _mixed(taken: Mixture) -> Iterator[Quantity]:
+def _mixed(taken: Mixture, add: float) -> Iterator[Quantity]:
     """Blocks of mixed lengths, length by length; where they come in packs, packs are ordered."""
-    add = waste("block")
     more = 1 + add / 100
     shares = zip(taken.lengths, taken.whole, taken.cut, taken.used, taken.shares, strict=True)
     for length, whole, cut, used, share in shares:
         rule = f"{whole} whole and {cut} to be cut, {share:.0%} of the blocks"
         rule += "; they come in packs" if taken.mix else f"; + {add:g} %, rounded up"
-        order = None if taken.mix else _up(used * more)
+        order = None if taken.mix else up(used * more)
         yield Quantity(f"blocks, {taken.one_of(length)}", "nr", used, order, rule)
     if taken.mix:
-        order = max(_up(n * more / m) for n, m in zip(taken.used, taken.mix, strict=True))
         rule = (
             f"{of_each(taken, taken.mix)} each; no fewer than {taken.least}; left over "
             f"{of_each(taken, taken.left_over)}; + {add:g} %, rounded up"
         )
+        order = packs_to_order(taken, add)
         yield Quantity(f"packs of blocks, {taken.name}", "nr", taken.packs, order, rule)
+
+
+def packs_to_order(taken: Mixture, waste_percent: float) -> int:
+    """Packs that hold every length with its waste."""
+    more = 1 + waste_percent / 100
+    return max(up(n * more / m) for n, m in zip(taken.used, taken.mix, strict=True))
 
 
 def of_each(taken: Mixture, counts: Sequence[int]) -> str:
@@ -99,17 +137,27 @@ def of_each(taken: Mixture, counts: Sequence[int]) -> str:
     return " + ".join(f"{n} x {length:g}" for length, n in lengths if n) or "none"
 
 
-def _up(value: float) -> int:
-    """Rounded up; a float's last digit does not count."""
+def up(value: float) -> int:
+    """Rounded up to a whole number; a float's last digit does not count."""
     return math.ceil(round(value, 6))
 
 
-def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+MORTAR: tuple[Kind, ...] = ("bed", "perp", "coping bed", "coping joint")
+"""Kinds of piece that are mortar."""
+
+
+def placed_volumes(laid: SettingOut) -> dict[Kind, float]:
+    """Volume of every kind of piece over the whole job, m3; 0 of what there is none of."""
     total: dict[Kind, float] = defaultdict(float)
     for wall in laid.walls:
         for kind, volume in counted(wall).items():
             total[kind] += cubic_metres(volume)
-    mortar = total["bed"] + total["perp"] + total["coping bed"] + total["coping joint"]
+    return total
+
+
+def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
+    total = placed_volumes(laid)
+    mortar = sum(total[kind] for kind in MORTAR)
     rows = (
         ("concrete in the footing", total["footing"], "concrete"),
         ("mortar", mortar, "mortar"),
@@ -117,7 +165,7 @@ def _volumes(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
         ("soil", total["soil"], "soil"),
     )
     for item, net, name in rows:
-        add = waste(name)
+        add = waste(name, spec.job)
         yield Quantity(item, "m3", net, net * (1 + add / 100), f"net + {add:g} %")
     for item, net in (("blocks", total["block"]), ("copings", total["coping"])):
         yield Quantity(f"{item}, volume", "m3", net, None, "added up over the placed pieces")
@@ -134,9 +182,9 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     estimate = sum(map(blocks_by_area, spec.walls))
     rule = "wall area over one block and its joints: an estimate that knows no bond"
     yield Quantity("blocks, by the area method", "nr", estimate, None, rule)
-    coped = sum(metres(_centre_line(w)) for w in spec.walls if w.coping is not None)
+    coped = sum(metres(centre_line(w)) for w in spec.walls if w.coping is not None)
     yield Quantity("coping, on the centre line", "m", coped, None, "centre-line girth")
-    dpc = sum(metres(_centre_line(w)) for w in spec.walls if w.dpc is not None)
+    dpc = sum(metres(centre_line(w)) for w in spec.walls if w.dpc is not None)
     yield Quantity("damp-proof course", "m", dpc, None, "centre-line girth; laps come on top")
     filler = sum(metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler")
     yield Quantity("movement joint", "m", filler, None, "height of the joint")
@@ -148,22 +196,25 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     yield Quantity("blocks and copings, mass", "kg", mass, None, "volume x density")
 
 
-def _centre_line(spec: WallSpec) -> float:
+def centre_line(spec: WallSpec) -> float:
+    """Length of a wall on its centre line, mm."""
     return measure(spec).girth(spec.thickness / 2)
 
 
 def _face(spec: WallSpec) -> float:
-    return _centre_line(spec) * spec.gauge.masonry
+    return centre_line(spec) * spec.gauge.masonry
 
 
 def _weeps(spec: JobSpec, laid: SettingOut) -> float:
     open_perps = sum(p.kind == "weep" for w in laid.walls for p in w.pieces)
-    tubes = sum(
-        max(1, math.floor(_centre_line(w) / w.weeps.spacing_mm))
-        for w in spec.walls
-        if w.weeps is not None and w.weeps.kind == "tubes"
-    )
-    return open_perps + tubes
+    return open_perps + sum(map(weep_tubes, spec.walls))
+
+
+def weep_tubes(spec: WallSpec) -> int:
+    """Tubes through one wall, by their spacing."""
+    if spec.weeps is None or spec.weeps.kind != "tubes":
+        return 0
+    return max(1, math.floor(centre_line(spec) / spec.weeps.spacing_mm))
 
 
 def _mass(spec: JobSpec, laid: SettingOut) -> dict[str, float]:

@@ -87,6 +87,8 @@ def cases(folder: Path) -> list[Case]:
     six = folder / "six-runs.toml"
     six.write_text(SIX_RUNS, encoding="utf-8")
 
+    rates = HERE.parents[1] / "examples" / "prices" / "rates-invented.toml"
+
     def built(parts: int) -> tuple[str, ...]:
         return (*TOOL, "build", str(jobs[parts]), "--out", str(folder / f"out-{parts}"), "--quiet")
 
@@ -99,6 +101,9 @@ def cases(folder: Path) -> list[Case]:
         Case("check, 600", (*TOOL, "check", str(jobs[600])), target=0.35),
         Case("takeoff, 600", (*TOOL, "takeoff", str(jobs[600])), target=0.35),
         Case("check, mixed lengths", (*TOOL, "check", str(mixed)), target=0.35),
+        Case("order, 600", (*TOOL, "order", str(jobs[600])), target=0.35),
+        Case("days, 600", (*TOOL, "days", str(jobs[600])), target=0.35),
+        Case("price, 600", (*TOOL, "price", str(jobs[600]), "--rates", str(rates)), target=0.35),
         Case("check, 100 m in six runs", (*TOOL, "check", str(six)), target=2.0),
         Case("build, 600", built(600), target=2.0),
         Case("build, 3000", built(3000)),

@@ -22,7 +22,22 @@ def test_the_version(wall: Command) -> None:
 
 
 @pytest.mark.parametrize(
-    "command", ["build", "check", "takeoff", "verify", "new", "sizes", "schema", "meaning"]
+    "command",
+    [
+        "build",
+        "check",
+        "takeoff",
+        "order",
+        "days",
+        "price",
+        "rates",
+        "options",
+        "verify",
+        "new",
+        "sizes",
+        "schema",
+        "meaning",
+    ],
 )
 def test_every_command_has_a_help_and_json(wall: Command, command: str) -> None:
     ran = wall(command, "--help")
@@ -63,7 +78,7 @@ def test_they_are_faults_in_json_too(wall: Command, words: tuple[str, ...]) -> N
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=[p.stem for p in EXAMPLES])
-@pytest.mark.parametrize("command", ["check", "takeoff"])
+@pytest.mark.parametrize("command", ["check", "takeoff", "order"])
 def test_an_example_is_good_or_not_to_be_built(wall: Command, command: str, path: Path) -> None:
     plain, record = wall(command, path), wall(command, path, "--json")
     assert plain.code == record.code == (1 if path.stem in STOPPED else 0)
@@ -101,7 +116,7 @@ def test_a_limit_says_which_side_of_it_is_meant(wall: Command, too_tall: Path) -
 
 
 def test_a_job_that_stops_says_why_and_what_to_do(wall: Command, too_tall: Path) -> None:
-    for command in ("check", "takeoff"):
+    for command in ("check", "takeoff", "order"):
         ran = wall(command, too_tall)
         assert ran.code == 1
         assert "wall-height: front:" in ran.out
@@ -115,18 +130,18 @@ def test_a_take_off_of_a_job_that_stops_gives_its_findings(wall: Command, too_ta
     assert "quantities" not in record
 
 
-@pytest.mark.parametrize("command", ["check", "takeoff"])
+@pytest.mark.parametrize("command", ["check", "takeoff", "order"])
 def test_quiet_says_nothing_of_a_good_job(wall: Command, job: Path, command: str) -> None:
     ran = wall(command, job, "--quiet")
     assert (ran.code, ran.out, ran.err) == (0, "", "")
 
 
-@pytest.mark.parametrize("command", ["check", "takeoff"])
+@pytest.mark.parametrize("command", ["check", "takeoff", "order"])
 def test_quiet_says_what_stops_a_job(wall: Command, too_tall: Path, command: str) -> None:
     assert wall(command, too_tall, "--quiet") == wall(command, too_tall)
 
 
-@pytest.mark.parametrize("command", ["check", "takeoff"])
+@pytest.mark.parametrize("command", ["check", "takeoff", "order"])
 def test_the_job_comes_from_standard_input(wall: Command, job: Path, command: str) -> None:
     piped = wall(command, "-", "--json", stdin=JOB.encode())
     assert piped.code == 0
@@ -292,10 +307,7 @@ def test_meaning_says_why_and_what_next(wall: Command, code: str) -> None:
     ("words", "hint"),
     [
         (("meaning", "bad-luck"), "meaning lists all codes"),
-        (
-            ("schema", "wall"),
-            "setting-out, take-off, findings, bonds, verification",
-        ),
+        (("schema", "wall"), "choose from job, rates, setting-out, take-off, order, findings, "),
         (("build", "-", "--out", "out", "--formats", "step,dwg"), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ","), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ""), "choose from step, stl, glb"),

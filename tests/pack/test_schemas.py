@@ -22,7 +22,7 @@ from parametric_wall.pack.build import build
 from parametric_wall.pack.schemas import schema
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
-WRITTEN = ["setting-out", "take-off", "findings", "verification"]
+WRITTEN = ["setting-out", "take-off", "order", "days", "findings", "verification"]
 
 
 def faults(what: str, record: Any) -> list[str]:
@@ -39,7 +39,7 @@ def as_json(value: Any) -> Any:
     return value.isoformat() if isinstance(value, dt.date) else value
 
 
-@pytest.mark.parametrize("what", ["job", *WRITTEN])
+@pytest.mark.parametrize("what", ["job", "rates", "price", "options", *WRITTEN])
 def test_it_is_a_schema(what: str) -> None:
     Draft202012Validator.check_schema(schema(what))
 
@@ -142,7 +142,7 @@ def test_a_schema_names_every_key_of_its_file(folder: Path, what: str) -> None:
 
 
 @pytest.mark.cad
-@pytest.mark.parametrize("what", ["setting-out", "take-off", "findings"])
+@pytest.mark.parametrize("what", ["setting-out", "take-off", "days", "findings"])
 def test_a_file_is_not_what_another_schema_says(folder: Path, what: str) -> None:
     record = json.loads((folder / "verification.json").read_bytes())
     assert faults(what, record) != []
@@ -166,3 +166,14 @@ def stopped(spec: JobSpec, folder: Path) -> Any:
     """The findings that a job leaves that is not to be built."""
     assert build(spec, folder).proof is None
     return json.loads((folder / "findings.json").read_bytes())
+
+
+def test_the_invented_price_list_is_one() -> None:
+    path = EXAMPLES[0].parent / "prices" / "rates-invented.toml"
+    table = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert faults("rates", table) == []
+    for wrong in ({"currency": 1}, {"vat_percent": -1}, {"vat_on": "lots"}, {"rates": [{}]}):
+        assert faults("rates", table | wrong) != []
+    for figure in ("1.5", -1, 1e9):
+        rows = [{"item": "a", "unit": "nr", "rate": figure}]
+        assert faults("rates", table | {"rates": rows}) != []

@@ -1,7 +1,9 @@
 """Units and mortar per square metre.
 
 Sources: estimating notes (two documents) for 60 (59.26) bricks to the m2 and 63 with 5 %
-waste; n = 1e6 / ((l + 10) (h + 10)) and mortar = t - n l h t elsewhere (closed form).
+waste, 0.025 m3 of mortar with waste and frogs, and 119 or 120 bricks to the m2 of a wall of one
+brick; 10 blocks of 440 x 215 to the m2; notes of quantity surveyors that call a wall of one
+brick 225 thick. n = 1e6 / ((l + 10) (h + 10)) and mortar = t - n l h t elsewhere (closed form).
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ import math
 import pytest
 
 from parametric_wall.job.read import loads
+from parametric_wall.order.wet import makings
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.closed_form import blocks_by_area, closed_form
 from parametric_wall.takeoff.counted import counted
@@ -68,3 +71,39 @@ def test_sixty_three_bricks_are_ordered_for_a_square_metre() -> None:
     per_m2 = 1 / (0.225 * 0.075)
     assert per_m2 == pytest.approx(59.26, abs=5e-3)
     assert math.ceil(per_m2 * (1 + waste("block") / 100)) == 63
+
+
+def test_mortar_stays_within_the_published_figures_with_their_waste() -> None:
+    """Half brick: 0.025 m3 to the m2 with waste and frogs; 440 x 215 x 100: 0.0056 to 0.007."""
+    for size, least, most in (
+        ((215, 102.5, 65), 0.0176, 0.025),
+        ((440, 100, 215), 0.0056, 0.007),
+    ):
+        spec = wall(*size, 40 * (size[0] + 10), 1)
+        area = 40 * (size[0] + 10) * (size[2] + 10) / 1e6
+        (mortar, *_) = makings(spec, set_out(spec))
+        assert least < mortar.net_m3 / area < most
+        assert mortar.net_m3 / area < mortar.made_m3 / area < most + 0.0005
+
+
+def test_a_wall_of_one_brick_has_twice_as_many() -> None:
+    """Published as 119 and as 120: twice 59.26, and twice 60."""
+    spec = wall(215, 102.5, 65, 40 * 225, 1)
+    per_m2 = blocks_by_area(spec.walls[0]) / (40 * 0.225 * 0.075)
+    assert math.ceil(2 * per_m2) == 119
+    assert 2 * math.ceil(per_m2) == 120
+
+
+def test_ten_blocks_to_the_square_metre_on_the_safe_side() -> None:
+    spec = wall(440, 100, 215, 40 * 450, 1)
+    assert math.ceil(blocks_by_area(spec.walls[0]) / (40 * 0.45 * 0.225)) == 10
+
+
+def test_volumes_are_of_the_built_thickness_and_not_the_co_ordinating_one() -> None:
+    """A wall of one brick is built 215 thick; from 225 it would be 4.7 % more."""
+    spec = wall(440, 215, 215, 40 * 450, 1)
+    area = 40 * 0.45 * 0.225
+    built = closed_form(spec.walls[0])
+    thick = (built["blocks and perps"] + built["beds"]) / 1e9 / area
+    assert thick == pytest.approx(0.215)
+    assert 0.225 / thick - 1 == pytest.approx(0.047, abs=5e-4)
