@@ -21,6 +21,9 @@ from parametric_wall.job.parts import (
     RuleError,
     Table,
 )
+from parametric_wall.job.site import Ground, Site
+from parametric_wall.job.soil import Soil
+from parametric_wall.job.wind import Masonry, Wind
 
 __all__ = [
     "Abutment",
@@ -33,22 +36,27 @@ __all__ = [
     "Fall",
     "Fill",
     "Footing",
+    "Ground",
     "Height",
     "Job",
     "Joints",
     "Leg",
     "Legs",
+    "Masonry",
     "Movement",
     "Place",
     "Plan",
     "Rectangle",
     "RuleError",
+    "Site",
+    "Soil",
     "StopEnd",
     "Straight",
     "Table",
     "Wall",
     "WallEnd",
     "Weeps",
+    "Wind",
 ]
 
 LEAST_DESIGNER = 8
@@ -192,6 +200,7 @@ class Wall(Table):
     base: Base | None = None
     movement: Movement | None = None
     fill: Fill | None = None
+    soil: Soil | None = None
     weeps: Weeps | None = None
     dpc: Dpc | None = None
 
@@ -216,6 +225,11 @@ class Job(Table):
     footing: Footing | None = None
     base: Base | None = None
     movement: Movement | None = None
+    masonry: Masonry = Masonry()
+    soil: Soil | None = None
+    ground: Ground = Ground()
+    site: Site = Site()
+    wind: Wind | None = None
     walls: tuple[Wall, ...] = Field(min_length=1, max_length=40, strict=False)
 
     @field_validator("designed_by")
