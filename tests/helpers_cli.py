@@ -28,7 +28,8 @@ CUT_LISTS = {"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"}
 RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
-ALL = RESULTS | MODELS | {RECORD}
+PLOTS = {"wall-bearing-front.svg"}
+ALL = RESULTS | MODELS | PLOTS | {RECORD}
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ import shutil
 import signal
 import tempfile
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -32,24 +32,25 @@ STAGE = ".part-"
 LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 """A stage's name, as `tempfile` makes it."""
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
+RESULT_SUFFIXES = (*MODEL_SUFFIXES, ".svg")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
 
 
-def names_of(name: str) -> frozenset[str]:
-    """Every name that a file of a job's results can have."""
-    return FIXED_NAMES | {name + suffix for suffix in MODEL_SUFFIXES}
+def names_of(name: str, plots: Iterable[str] = ()) -> frozenset[str]:
+    """Every name that a file of a job's results can have, its plots' among them."""
+    return FIXED_NAMES | {name + suffix for suffix in MODEL_SUFFIXES} | set(plots)
 
 
 @contextmanager
 def staged(
-    folder: Path, name: str, removed: Callable[[list[str]], object] = lambda _: None
+    folder: Path, names: frozenset[str], removed: Callable[[list[str]], object] = lambda _: None
 ) -> Iterator[Path]:
     """A hidden folder to write into; its files replace those of `folder` at the end.
 
     Args:
         folder: where the results go.
-        name: the job's.
+        names: every name that a file of the job's results can have.
         removed: told at the end which older results were removed and not made again.
 
     Raises:
@@ -64,13 +65,13 @@ def staged(
         folder.mkdir(parents=True, exist_ok=True)
         with _held(folder) as held:
             # What stands in the way is told before the work is done.
-            _older(folder, names_of(name))
+            _older(folder, names)
             if held:
                 _clear(folder)
             stage = Path(tempfile.mkdtemp(prefix=STAGE, dir=folder))
             yield stage
             with _uninterrupted():
-                gone = _replace(stage, folder, name)
+                gone = _replace(stage, folder, names)
         removed(gone)
     except OSError as error:
         reason = error.strerror or error
@@ -146,7 +147,7 @@ def write_new(path: Path, data: bytes) -> None:
         raise
 
 
-def _replace(stage: Path, folder: Path, name: str) -> list[str]:
+def _replace(stage: Path, folder: Path, names: frozenset[str]) -> list[str]:
     """Let the new files take the place of the older ones; put those back if that fails.
 
     Gives the names of the older ones that no new one replaced.
@@ -155,7 +156,7 @@ def _replace(stage: Path, folder: Path, name: str) -> list[str]:
     folder between the two has none, and does not look whole.
     """
     new = sorted((p.name for p in stage.iterdir()), key=lambda n: n == RECORD)
-    older = sorted(_older(folder, names_of(name)), key=lambda n: n != RECORD)
+    older = sorted(_older(folder, names), key=lambda n: n != RECORD)
     aside = stage / "older"
     aside.mkdir()
     moves = [(folder / n, aside / n) for n in older] + [(stage / n, folder / n) for n in new]
@@ -179,7 +180,7 @@ def _older(folder: Path, names: frozenset[str]) -> set[str]:
     """
     recorded = _recorded(folder)
     # A record can be anybody's: what it lists is ours only if a build can have written it.
-    ours = {n for n in recorded if Path(n).name == n and n.endswith(MODEL_SUFFIXES)}
+    ours = {n for n in recorded if Path(n).name == n and n.endswith(RESULT_SUFFIXES)}
     here = {p.name for p in folder.iterdir() if p.is_symlink() or not p.is_dir()}
     strange = (here & names) - recorded
     if load_findings(folder) is not None:

@@ -7,14 +7,14 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from parametric_wall.errors import Fault, JobError
-from parametric_wall.export import records, take_off
+from parametric_wall.export import finding_records, records, take_off
 from parametric_wall.job.model import Job
 from parametric_wall.pack import compare
 
 WRITTEN = {
     "setting-out": records.SettingOutRecord,
     "take-off": take_off.TakeOffRecord,
-    "findings": records.FindingsRecord,
+    "findings": finding_records.FindingsRecord,
     "bonds": compare.BondsRecord,
 }
 
