@@ -134,7 +134,13 @@ def build(
 
 @app.command()
 def check(
-    job: JobFile, changes: With = None, as_json: AsJson = False, quiet: Quiet = False
+    job: JobFile,
+    changes: With = None,
+    on_site: Annotated[
+        bool, typer.Option("--on-site", help="print the sheet to check the walls by on site, too")
+    ] = False,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
 ) -> None:
     """Check a job: what is worth knowing, what to look at, what not to build."""
     from parametric_wall.checks.check import check as check_job
@@ -148,7 +154,7 @@ def check(
     if as_json:
         put(screen.findings_json(spec, found))
     elif not quiet or stops(found):
-        put(screen.check_text(spec, laid, found))
+        put(screen.check_text(spec, laid, found, on_site=on_site))
     raise typer.Exit(STOPPED if stops(found) else GOOD)
 
 

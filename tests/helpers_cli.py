@@ -29,8 +29,8 @@ ORDER = {"order.json", "order.csv", "days.json", "bill.csv", "bill.xlsx"}
 RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, *ORDER, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
-NAMED = MODELS | {"wall-days.svg"}
-ALL = RESULTS | NAMED | {RECORD}
+PLOTS = {"wall-bearing-front.svg", "wall-days.svg"}
+ALL = RESULTS | MODELS | PLOTS | {RECORD}
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from typing import Literal
+
+State = Literal["within", "past", "no resistance"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +53,19 @@ class Use:
     @property
     def ratio(self) -> float:
         """Effect over resistance: more than 1 is past the limit; infinite without resistance."""
-        return self.effect / self.resistance if self.resistance > 0 else float("inf")
+        return self.effect / self.resistance if self.resistance > 0 else math.inf
+
+    @property
+    def state(self) -> State:
+        """The ratio in a word."""
+        if self.resistance <= 0:
+            return "no resistance"
+        return "past" if self.ratio > 1 else "within"
+
+
+def shown_ratio(ratio: float) -> str:
+    """A ratio as it is shown; in words where nothing resists."""
+    return f"{ratio:.2f}" if math.isfinite(ratio) else "no resistance"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +81,7 @@ class Calculation:
         uses: how far each resistance is used up.
         not_counted: what helps or harms and is left out, in words.
         source: standard or handbook.
+        beside: what a table says of the same, in words; neither proves the other.
     """
 
     code: str
@@ -75,3 +92,20 @@ class Calculation:
     uses: tuple[Use, ...]
     not_counted: tuple[str, ...]
     source: str
+    beside: tuple[str, ...] = ()
+
+    @property
+    def wall(self) -> str:
+        """Name of its wall."""
+        return self.where.partition("/")[0]
+
+    def figure(self, symbol: str) -> Figure:
+        """The figure of a symbol.
+
+        Raises:
+            KeyError: it has none.
+        """
+        for figure in (*self.given, *self.steps):
+            if figure.symbol == symbol:
+                return figure
+        raise KeyError(symbol)

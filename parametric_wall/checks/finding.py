@@ -21,7 +21,9 @@ class Grade(StrEnum):
 class Meaning:
     """What a finding's code stands for.
 
-    `next_designed` is what to do next where a named design answers for it.
+    `standing` says how far its source can be trusted: read, computed, common practice, or from
+    memory, which is to be confirmed. `next_designed` is what to do next where a named design
+    answers for it.
     """
 
     code: str
@@ -30,6 +32,7 @@ class Meaning:
     next: str
     ask: str
     source: str
+    standing: str
     next_designed: str = ""
 
 
@@ -46,6 +49,7 @@ class Finding:
         limit: what it is measured against.
         unit: of both.
         designed: whether it would stop the job, did not a named design answer for it.
+        rule: source and standing of the limit, where they are not the code's own.
     """
 
     code: str
@@ -56,6 +60,7 @@ class Finding:
     limit: float | None = None
     unit: str = ""
     designed: bool = False
+    rule: tuple[str, str] | None = None
 
     @property
     def meaning(self) -> Meaning:
@@ -66,6 +71,16 @@ class Finding:
     def next(self) -> str:
         """What to do next."""
         return self.meaning.next_designed if self.designed else self.meaning.next
+
+    @property
+    def source(self) -> str:
+        """Where the limit comes from, with its clause."""
+        return self.rule[0] if self.rule else self.meaning.source
+
+    @property
+    def standing(self) -> str:
+        """How far that can be trusted."""
+        return self.rule[1] if self.rule else self.meaning.standing
 
 
 @cache

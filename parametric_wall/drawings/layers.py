@@ -25,6 +25,7 @@ LAYERS = {
     "grid": Layer(0.13, 0.6),
     "limit": Layer(0.5, 0.0, (3.0, 1.5)),
     "curve": Layer(0.5),
+    "second curve": Layer(0.5, 0.0, (0.8, 0.8)),
     "load": Layer(0.35, 0.35),
     "load area": Layer(0.13, 0.85),
     "masonry": Layer(0.35, 0.75),

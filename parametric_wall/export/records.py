@@ -11,7 +11,6 @@ from typing import Any, NotRequired
 
 from typing_extensions import TypedDict
 
-from parametric_wall.checks.finding import Finding, stops
 from parametric_wall.export.joint_records import JointRecord, joint_records
 from parametric_wall.geometry import Bar, Placement, Point
 from parametric_wall.job.resolve import JobSpec, WallSpec
@@ -80,38 +79,6 @@ class SettingOutRecord(TypedDict):
     runs: list[RunRecord]
     movement_joints: list[JointRecord]
     pieces: list[PieceRecord]
-
-
-class FindingRecord(TypedDict):
-    """One finding."""
-
-    code: str
-    grade: str
-    where: str
-    message: str
-    value: float | None
-    limit: float | None
-    unit: str
-    why: str
-    next: str
-    ask: str
-    source: str
-
-
-class FindingsRecord(TypedDict):
-    """The file findings.json."""
-
-    job: str
-    title: str
-    stops: bool
-    note: str
-    findings: list[FindingRecord]
-
-
-NOTE = (
-    "These checks do not say that a wall is safe. They name what they looked at; local rules and "
-    "a professional's judgement come first."
-)
 
 
 def setting_out_record(spec: JobSpec, laid: SettingOut) -> SettingOutRecord:
@@ -198,34 +165,8 @@ def _ring(ring: tuple[Point, ...], at: Placement) -> list[list[float]]:
 
 
 def shown(value: float) -> float:
-    """A length or volume as the files have it."""
+    """A number as the files have it."""
     return round(value, SHOWN_DIGITS) + 0.0  # No minus zero.
-
-
-def findings_record(spec: JobSpec, findings: tuple[Finding, ...]) -> FindingsRecord:
-    """The findings of a job."""
-    return {
-        "job": spec.name,
-        "title": spec.job.title,
-        "stops": stops(findings),
-        "note": NOTE,
-        "findings": [
-            {
-                "code": f.code,
-                "grade": f.grade.value,
-                "where": f.where,
-                "message": f.message,
-                "value": f.value,
-                "limit": f.limit,
-                "unit": f.unit,
-                "why": f.meaning.why,
-                "next": f.next,
-                "ask": f.meaning.ask,
-                "source": f.meaning.source,
-            }
-            for f in findings
-        ],
-    }
 
 
 def json_bytes(record: Any) -> bytes:

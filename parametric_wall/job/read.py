@@ -18,7 +18,7 @@ from parametric_wall.job.resolve import JobSpec, resolve
 
 MOST_BYTES = 1_000_000
 """A job of forty walls with sixty legs each is a tenth of this."""
-SHARED = ("block", "joints", "bond", "coping", "footing", "base")
+SHARED = ("block", "joints", "bond", "coping", "footing", "base", "soil")
 """Tables of the job that every wall may rest on."""
 
 

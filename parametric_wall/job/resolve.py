@@ -10,11 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric_wall.errors import Fault, JobError
-from parametric_wall.geometry import TOLERANCE, Placement
+from parametric_wall.geometry import Placement
 from parametric_wall.job import gauge as gauging
 from parametric_wall.job.coping import CopingLay, lay_coping
 from parametric_wall.job.model import (
-    Abutment,
     Base,
     Block,
     Bond,
@@ -31,11 +30,11 @@ from parametric_wall.job.model import (
 from parametric_wall.job.order_faults import order_faults
 from parametric_wall.job.path import Path, path_of
 from parametric_wall.job.plan_faults import plan_faults
+from parametric_wall.job.site import Ground
+from parametric_wall.job.soil_faults import soil_faults
+from parametric_wall.job.wall_faults import dpc_faults, end_faults, level_faults, too_many
 from parametric_wall.reference import tables
 from parametric_wall.reference.en1996 import overlap_min
-
-MOST_BLOCKS = 20_000
-"""More is not a garden wall, and the model would not fit a designer's computer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +63,7 @@ class WallSpec:
         footing: the footing; None on an existing base.
         fill: what goes inside a planter.
         soil: what is known of the soil held back; None where nothing is given.
+        ground: what is known of the ground under the footing.
         weeps: weep holes.
         dpc: damp-proof course.
         movement: joints that divide long runs; None without them.
@@ -81,6 +81,7 @@ class WallSpec:
     footing: Footing | None
     fill: Fill | None
     soil: Soil | None
+    ground: Ground
     weeps: Weeps | None
     dpc: Dpc | None
     movement: Movement | None
@@ -92,13 +93,26 @@ class WallSpec:
 
     @property
     def retained(self) -> float:
-        """Height of soil held above the ground outside, mm; 0 where nothing is filled in."""
-        return 0.0 if self.fill is None else self.soil_top
+        """Height of soil held above the ground outside, mm; 0 where none is held."""
+        return self.soil_top if self.holds_soil else 0.0
+
+    @property
+    def holds_soil(self) -> bool:
+        """Whether it holds soil back: filled, or with soil behind it."""
+        return self.fill is not None or (self.soil is not None and bool(self.soil.retained_mm))
+
+    @property
+    def underside(self) -> float:
+        """Level of what the ground bears, mm: under the footing, or the top of a base."""
+        return self.gauge.base - (self.footing.depth_mm if self.footing else 0.0)
 
     @property
     def soil_top(self) -> float:
-        """Level of the soil in a planter, mm."""
-        assert self.fill is not None
+        """Level of the soil in a planter or behind an open wall, mm."""
+        if self.fill is None:
+            assert self.soil is not None
+            assert self.soil.retained_mm is not None
+            return self.soil.retained_mm
         top = self.gauge.masonry_top
         if self.coping is not None:
             top += self.coping.underside(self.thickness, self.gauge.bed)
@@ -126,7 +140,7 @@ def resolve(job: Job, name: str = "job") -> JobSpec:
         spec = _wall(job, wall, f"walls.{i}", faults)
         if spec is not None:
             walls.append(spec)
-    faults += _too_many(walls)
+    faults += too_many(walls)
     faults += order_faults(job)
     if faults:
         raise JobError(faults)
@@ -161,14 +175,17 @@ def _wall(job: Job, wall: Wall, at: str, faults: list[Fault]) -> WallSpec | None
         footing=footing,
         fill=wall.fill,
         soil=wall.soil or job.soil,
+        ground=job.ground,
         weeps=wall.weeps,
         dpc=wall.dpc,
         movement=wall.movement or job.movement,
     )
     faults += plan_faults(spec.path, block.width_mm, at)
-    faults += _end_faults(wall, spec.path, at)
-    faults += _planter_faults(spec, at)
-    faults += _level_faults(spec, at)
+    faults += end_faults(wall, spec.path, at)
+    soil_at = f"{at}.soil" if wall.soil else "soil"
+    faults += [f for f in soil_faults(spec, at, soil_at) if f not in faults]
+    faults += dpc_faults(spec, at)
+    faults += level_faults(spec, at)
     return spec
 
 
@@ -242,61 +259,3 @@ def _rules(bond: Bond, block: Block, at: str, faults: list[Fault]) -> BondRules:
         if value > most
     ]
     return BondRules(lap, cut, closer)
-
-
-def _planter_faults(spec: WallSpec, at: str) -> list[Fault]:
-    faults: list[Fault] = []
-    fill = spec.fill
-    if fill is not None and not spec.path.closed:
-        hint = "soil behind an open wall makes it a retaining wall: ask a structural engineer"
-        faults.append(Fault(f"{at}.fill", "", "only a closed plan can be filled", hint))
-    elif fill is not None and spec.soil_top - fill.base_level_mm - fill.drainage_mm <= 0:
-        room = spec.soil_top + fill.below_coping_mm - fill.base_level_mm
-        problem = (
-            f"drainage and the gap under the coping leave no soil: there are {room:.0f} mm in all"
-        )
-        faults.append(Fault(f"{at}.fill.drainage_mm", f"{fill.drainage_mm:g}", problem))
-    if spec.dpc is not None and spec.dpc.under_course > spec.gauge.courses:
-        problem = f"the wall has {spec.gauge.courses} courses"
-        faults.append(Fault(f"{at}.dpc.under_course", str(spec.dpc.under_course), problem))
-    return faults
-
-
-def _end_faults(wall: Wall, path: Path, at: str) -> list[Fault]:
-    if not path.closed:
-        return []
-    hint = "leave it out; only an open plan meets existing walls"
-    return [
-        Fault(f"{at}.{key}", '"abutment"', "a closed plan has no ends", hint)
-        for key, end in (("start", wall.start), ("end", wall.end))
-        if isinstance(end, Abutment)
-    ]
-
-
-def _level_faults(spec: WallSpec, at: str) -> list[Fault]:
-    """What lies too low for the ground, or for the footing."""
-    faults = []
-    gauge = spec.gauge
-    if gauge.wanted is None and gauge.finished <= TOLERANCE.coincident:
-        problem = f"the wall ends {abs(gauge.finished):.0f} below ground"
-        hint = "give more courses, or start the first one higher"
-        faults.append(Fault(f"{at}.height.courses", str(gauge.courses), problem, hint))
-    if spec.fill is not None and spec.footing is not None:
-        under = gauge.base - spec.footing.depth_mm
-        if spec.fill.base_level_mm < under - TOLERANCE.coincident:
-            problem = f"must not be less than {under:g}, the underside of the footing"
-            hint = "deeper digging would undermine it: raise the fill, or found the wall deeper"
-            given = f"{spec.fill.base_level_mm:g}"
-            faults.append(Fault(f"{at}.fill.base_level_mm", given, problem, hint))
-    return faults
-
-
-def _too_many(walls: list[WallSpec]) -> list[Fault]:
-    count = sum(
-        sum(w.path.lengths) / (w.block.mean_length + w.joints.perp_mm) * w.gauge.courses
-        for w in walls
-    )
-    if count <= MOST_BLOCKS:
-        return []
-    problem = f"at most {MOST_BLOCKS} in one job; this one wants about {count:.0f}"
-    return [Fault("walls", f"{count:.0f} blocks", problem, "split the job")]

@@ -12,8 +12,8 @@ from parametric_wall.job.parts import Table
 class Site(Table):
     """What only the one who has been there knows. What is not given is asked, not assumed."""
 
-    exposure_zone: Literal[1, 2, 3, 4] | None = Field(
-        default=None, description="of the public height table, from its map"
+    exposure_zone: int | None = Field(
+        default=None, ge=1, le=4, description="of the public height table, from its map"
     )
     sheltered: bool = False
     highway: Literal["vehicles", "other", "none"] | None = Field(

@@ -60,6 +60,34 @@ below_ground_mm = 50          # how far the first course starts below ground
 # width_mm = 10
 # ties = "slip ties"          # or "none"
 
+# [site]                      # what only you can know; what is left out is asked for
+# exposure_zone = 2           # 1 to 4, from the map of the public height table
+# sheltered = false
+# highway = "vehicles"        # next to the wall: vehicles, other or none
+# neighbour_distance_mm = 4500    # from the digging to a neighbour's building or wall
+# neighbour_founded_mm = 600      # how deep that is founded
+# street_distance_mm = 8000   # for walls that hold back soil
+# street_level_mm = 0         # of the boundary at the street
+
+# [ground]
+# kind = "firm clay"          # rock, stiff clay, loose sand, ... ; see: schema job
+# shrinkable = "no"           # or low, medium, high
+
+# [wind]                      # on free-standing walls; a filled planter is braced by its soil
+# basic_velocity_m_s = 22     # of the wind map, at sea level
+# altitude_m = 60
+# terrain = "II"              # 0 sea, I flat and open, II low growth, III villages, IV town
+# peak_pressure_Pa = 500      # or this, in place of the three above, from a designer
+# [masonry]                   # how the bed joints hold in the wind
+# unit = "concrete block"     # or "concrete brick", "calcium silicate", "clay"
+# mortar = "M4"
+# control = 2                 # class of execution control
+
+# [soil]                      # in planters; what is not given is assumed, and said so
+# kind = "topsoil"
+# weight_kN_m3 = 18           # as it stands, moist or wet
+# friction_deg = 25
+# surcharge_kPa = 2.5         # what will stand or walk on it
 # How things are bought, mixed and dug; see: parametric-wall order THIS_FILE
 # [waste]                       # per cent, in place of the usual figures
 # block_percent = 5
@@ -98,4 +126,5 @@ plan = { shape = "rectangle", length_mm = 1940, width_mm = 1040 }   # outside si
 height = { courses = 3 }      # or finished_mm, to the highest arris of the coping
 fill = { base_level_mm = 0, drainage_mm = 100, below_coping_mm = 50 }
 weeps = { kind = "open perps", spacing_mm = 900 }
+# soil = { retained_mm = 350, drainage_strip_mm = 300 }   # behind an open wall, in place of fill
 """

@@ -9,15 +9,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeGuard
 
-from parametric_wall.checks.check import check
+from parametric_wall.checks.check import calculations, check
 from parametric_wall.checks.finding import Finding, stops
 from parametric_wall.drawings.gantt import gantt
+from parametric_wall.drawings.plots import sheets
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
 from parametric_wall.export.bill_csv import bill_csv
 from parametric_wall.export.bill_xlsx import bill_xlsx
 from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv
 from parametric_wall.export.day_records import days_record
+from parametric_wall.export.finding_records import findings_record
 from parametric_wall.export.order_records import order_csv, order_record
 from parametric_wall.export.svg import svg
 from parametric_wall.export.take_off import take_off_record
@@ -33,6 +35,7 @@ from parametric_wall.pack.folder import (
     FINDINGS,
     RECORD,
     load_findings,
+    names_of,
     staged,
     write,
 )
@@ -106,17 +109,21 @@ def build(
     progress("setting out")
     laid = set_out(spec)
     findings = check(spec, laid)
-    found = records.json_bytes(records.findings_record(spec, findings))
+    found = records.json_bytes(findings_record(spec, findings))
     removed: list[str] = []
+    plots = _plots(spec)
+    results = names_of(spec.name, plots)
     if stops(findings):
-        with staged(folder, spec.name, removed.extend) as stage:
+        with staged(folder, results, removed.extend) as stage:
             write(stage / FINDINGS, found)
         return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
     billed, plan = bill(spec, laid, prices), schedule(spec, laid)
-    with staged(folder, spec.name, removed.extend) as stage:
+    with staged(folder, results, removed.extend) as stage:
         write(stage / FINDINGS, found)
         _tables(spec, laid, lines, stage)
+        for name, data in plots.items():
+            write(stage / name, data)
         _bill(spec, billed, "" if prices is None else prices.currency, stage)
         _days(spec, plan, stage)
         progress("loading the CAD kernel")
@@ -125,6 +132,15 @@ def build(
         names = tuple(sorted(p.name for p in stage.iterdir()))
         write(stage / RECORD, records.json_bytes(_record(spec, proof, stage, names)))
     return Built(spec, laid, findings, lines, proof, (*names, RECORD), tuple(removed))
+
+
+def _plots(spec: JobSpec) -> dict[str, bytes]:
+    """A plot of every calculation that has one, as SVG under its file's name."""
+    return {
+        f"{spec.name}-{sheet.name}.svg": svg(sheet)
+        for found in calculations(spec)
+        for sheet in sheets(spec, found)
+    }
 
 
 def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:

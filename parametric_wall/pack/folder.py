@@ -18,7 +18,7 @@ import shutil
 import signal
 import tempfile
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -36,13 +36,14 @@ LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
 DAYS_CHART = "-days.svg"
 NAMED_SUFFIXES = (*MODEL_SUFFIXES, DAYS_CHART)
+RESULT_SUFFIXES = (*MODEL_SUFFIXES, ".svg")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
 
 
-def names_of(name: str) -> frozenset[str]:
-    """Every name that a file of a job's results can have."""
-    return FIXED_NAMES | {name + suffix for suffix in NAMED_SUFFIXES}
+def names_of(name: str, plots: Iterable[str] = ()) -> frozenset[str]:
+    """Every name that a file of a job's results can have, its plots' among them."""
+    return FIXED_NAMES | {name + suffix for suffix in NAMED_SUFFIXES} | set(plots)
 
 
 def folder_of(out: str) -> Path:
@@ -69,13 +70,13 @@ def keep(job: str, out: Path, name: str) -> None:
 
 @contextmanager
 def staged(
-    folder: Path, name: str, removed: Callable[[list[str]], object] = lambda _: None
+    folder: Path, names: frozenset[str], removed: Callable[[list[str]], object] = lambda _: None
 ) -> Iterator[Path]:
     """A hidden folder to write into; its files replace those of `folder` at the end.
 
     Args:
         folder: where the results go.
-        name: the job's.
+        names: every name that a file of the job's results can have.
         removed: told at the end which older results were removed and not made again.
 
     Raises:
@@ -90,13 +91,13 @@ def staged(
         folder.mkdir(parents=True, exist_ok=True)
         with _held(folder) as held:
             # What stands in the way is told before the work is done.
-            _older(folder, names_of(name))
+            _older(folder, names)
             if held:
                 _clear(folder)
             stage = Path(tempfile.mkdtemp(prefix=STAGE, dir=folder))
             yield stage
             with _uninterrupted():
-                gone = _replace(stage, folder, name)
+                gone = _replace(stage, folder, names)
         removed(gone)
     except OSError as error:
         reason = error.strerror or error
@@ -172,7 +173,7 @@ def write_new(path: Path, data: bytes) -> None:
         raise
 
 
-def _replace(stage: Path, folder: Path, name: str) -> list[str]:
+def _replace(stage: Path, folder: Path, names: frozenset[str]) -> list[str]:
     """Let the new files take the place of the older ones; put those back if that fails.
 
     Gives the names of the older ones that no new one replaced.
@@ -181,7 +182,7 @@ def _replace(stage: Path, folder: Path, name: str) -> list[str]:
     folder between the two has none, and does not look whole.
     """
     new = sorted((p.name for p in stage.iterdir()), key=lambda n: n == RECORD)
-    older = sorted(_older(folder, names_of(name)), key=lambda n: n != RECORD)
+    older = sorted(_older(folder, names), key=lambda n: n != RECORD)
     aside = stage / "older"
     aside.mkdir()
     moves = [(folder / n, aside / n) for n in older] + [(stage / n, folder / n) for n in new]
@@ -205,7 +206,7 @@ def _older(folder: Path, names: frozenset[str]) -> set[str]:
     """
     recorded = _recorded(folder)
     # A record can be anybody's: what it lists is ours only if a build can have written it.
-    ours = {n for n in recorded if Path(n).name == n and n.endswith(NAMED_SUFFIXES)}
+    ours = {n for n in recorded if Path(n).name == n and n.endswith(RESULT_SUFFIXES)}
     here = {p.name for p in folder.iterdir() if p.is_symlink() or not p.is_dir()}
     strange = (here & names) - recorded
     if load_findings(folder) is not None:

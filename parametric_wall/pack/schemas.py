@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from parametric_wall.errors import Fault, JobError
-from parametric_wall.export import records, take_off
+from parametric_wall.export import finding_records, records, take_off
 from parametric_wall.export.day_records import DaysRecord
 from parametric_wall.export.order_records import OrderRecord
 from parametric_wall.export.price_records import OptionsRecord, PriceRecord
@@ -19,10 +19,10 @@ WRITTEN = {
     "setting-out": records.SettingOutRecord,
     "take-off": take_off.TakeOffRecord,
     "order": OrderRecord,
-    "findings": records.FindingsRecord,
     "days": DaysRecord,
     "price": PriceRecord,
     "options": OptionsRecord,
+    "findings": finding_records.FindingsRecord,
     "bonds": compare.BondsRecord,
 }
 

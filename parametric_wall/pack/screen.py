@@ -8,10 +8,13 @@ from pathlib import Path
 from textwrap import fill
 from typing import TYPE_CHECKING, Any
 
+from parametric_wall.checks.check import calculations, looked_at
 from parametric_wall.checks.finding import Finding, Grade, meanings
+from parametric_wall.checks.on_site import check_sheet
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.export import records
 from parametric_wall.export.day_records import days_record
+from parametric_wall.export.finding_records import findings_record
 from parametric_wall.export.order_records import order_record
 from parametric_wall.export.price_records import options_record, price_record
 from parametric_wall.export.take_off import take_off_record
@@ -20,7 +23,7 @@ from parametric_wall.order.days import Schedule
 from parametric_wall.order.estimate import Estimate
 from parametric_wall.order.options import Option
 from parametric_wall.pack import order_screen, pricing, tables
-from parametric_wall.reference.tables import KnownSize, blocks, copings
+from parametric_wall.reference.tables import KnownSize, blocks, cited, copings
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
 from parametric_wall.takeoff.cutting import cut_units
@@ -51,13 +54,30 @@ def _verdict(spec: JobSpec, found: tuple[Finding, ...]) -> str:
             "These checks know nothing of it, and do not say that the wall is safe."
         )
         return fill(text, tables.WIDTH)
-    return "No objection found by these checks; they do not say that the wall is safe."
+    names = ", ".join(name for name, _ in looked_at())
+    count = sum(f.grade is Grade.LOOK for f in found)
+    first = f"Look first at the {count} named above. Beyond that, n" if count else "N"
+    text = (
+        f"{first}o objection found by these checks: {names}. Local codes and the judgement of a "
+        "licensed professional come first; these checks know neither, and they do not say that "
+        "the wall is safe."
+    )
+    return fill(text, tables.WIDTH)
 
 
-def check_text(spec: JobSpec, laid: SettingOut, found: tuple[Finding, ...]) -> str:
-    """The walls and their findings."""
-    parts = (_title(spec), tables.walls(spec, laid), tables.findings(found), _verdict(spec, found))
-    return "\n\n".join(parts)
+def check_text(
+    spec: JobSpec, laid: SettingOut, found: tuple[Finding, ...], *, on_site: bool = False
+) -> str:
+    """The walls, their findings and calculations; with `on_site` the sheet to check them by."""
+    parts = (
+        _title(spec),
+        tables.walls(spec, laid),
+        tables.findings(found),
+        tables.calculations(calculations(spec)),
+        tables.check_sheet(check_sheet(spec)) if on_site else "",
+        _verdict(spec, found),
+    )
+    return "\n\n".join(part for part in parts if part)
 
 
 def stopped_text(spec: JobSpec, found: tuple[Finding, ...]) -> str:
@@ -67,7 +87,7 @@ def stopped_text(spec: JobSpec, found: tuple[Finding, ...]) -> str:
 
 def findings_json(spec: JobSpec, found: tuple[Finding, ...]) -> str:
     """As findings.json has it."""
-    return _text(records.findings_record(spec, found))
+    return _text(findings_record(spec, found))
 
 
 def takeoff_text(spec: JobSpec, laid: SettingOut) -> str:
@@ -136,16 +156,17 @@ def built_text(built: Built, folder: Path) -> str:
         tables.proof(proof.rows),
         fill("\n".join([filled, *faults]), tables.WIDTH),
         tables.findings(built.findings),
+        tables.calculations(calculations(built.spec)),
         _verdict(built.spec, built.findings),
         f"Wrote to {folder}: {', '.join(built.files)}",
     )
-    return "\n\n".join(parts)
+    return "\n\n".join(part for part in parts if part)
 
 
 def built_json(built: Built) -> str:
     """Findings, take-off and whether the proof agrees."""
     record: dict[str, Any] = {
-        "findings": records.findings_record(built.spec, built.findings),
+        "findings": findings_record(built.spec, built.findings),
         "take_off": None,
         "proof": None,
         "files": list(built.files),
@@ -220,4 +241,6 @@ def meaning(code: str | None, *, as_json: bool) -> str:
     if as_json:
         return _text(asdict(m))
     lines = (f"{m.code}: {m.title}", f"Why: {m.why}", f"Next: {m.next}", f"Ask: {m.ask}")
-    return "\n".join(fill(line, tables.WIDTH) for line in (*lines, f"Source: {m.source}"))
+    return "\n".join(
+        fill(line, tables.WIDTH) for line in (*lines, f"Source: {cited(m.source, m.standing)}")
+    )

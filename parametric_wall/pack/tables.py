@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
+from parametric_wall.checks.calculation import Calculation, Use
 from parametric_wall.checks.finding import Finding, Grade
+from parametric_wall.checks.on_site import SiteCheck
 from parametric_wall.export.take_off import bonds_note
 from parametric_wall.job.resolve import JobSpec, WallSpec
+from parametric_wall.reference.tables import cited
 from parametric_wall.setting_out.bond import Course
 from parametric_wall.setting_out.corners import Certificate
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
@@ -141,8 +145,8 @@ def findings(found: tuple[Finding, ...]) -> str:
 def _finding(f: Finding) -> str:
     where = f" {f.where}:" if f.where else ""
     lines = wrap(f"{f.code}:{where} {f.message}{_limit(f)}", WIDTH - 4)
-    if f.grade is not Grade.KNOW:
-        lines += [f"  {line}" for line in wrap(f"{f.next} Ask: {f.meaning.ask}.", WIDTH - 6)]
+    more = f"{f.next} Ask: {f.meaning.ask}. Source: {cited(f.source, f.standing)}."
+    lines += [f"  {line}" for line in wrap(more, WIDTH - 6)]
     return "\n".join(f"  {line}" for line in lines)
 
 
@@ -151,6 +155,68 @@ def _limit(f: Finding) -> str:
     if f.limit is None or f.value is None or not f.unit:
         return ""
     return f" ({'at least' if f.value < f.limit else 'at most'} {f.limit:g} {f.unit})"
+
+
+def calculations(found: Sequence[Calculation]) -> str:
+    """What each calculation comes to, where it is nearest its limit; empty without any."""
+    rows: list[tuple[str, ...]] = []
+    for calculation in found:
+        rows.append((f"{calculation.where}: {_lower(calculation.title)}", *[""] * 5))
+        rows += [_use(use) for use in _worst(calculation.uses)]
+    head = ("worked out, and where it is worst", "unit", "needed", "there", "ratio", "")
+    lines = [line for text in _rests_on(found) for line in wrap(text, WIDTH)]
+    return "\n".join((table(head, rows), *lines)) if rows else ""
+
+
+def _rests_on(found: Iterable[Calculation]) -> Iterator[str]:
+    """Sources, what is assumed, what stands beside and what is left out: each said once."""
+    sources, assumed, left_out = (defaultdict[str, dict[str, None]](dict) for _ in range(3))
+    beside: dict[str, None] = {}
+    for one in found:
+        for use in one.uses:
+            sources[use.source][use.name] = None
+        for f in (*one.given, *one.steps):
+            if f.assumed:
+                assumed[one.where][f"{f.name} {f.value:.4g} {f.unit}".rstrip()] = None
+        beside |= dict.fromkeys(f"{one.where}: {text}." for text in one.beside)
+        left_out[one.title.partition(",")[0]] |= dict.fromkeys(one.not_counted)
+    yield from (f"{', '.join(names)}: {source}." for source, names in sources.items())
+    yield from (f"{where}: assumed, not given: {', '.join(n)}." for where, n in assumed.items())
+    yield from beside
+    yield from (f"{what}, not counted: {'; '.join(names)}." for what, names in left_out.items())
+
+
+def _worst(uses: Iterable[Use]) -> list[Use]:
+    """Of each kind of use the worst, the first where several are alike."""
+    worst: dict[str, Use] = {}
+    for use in uses:
+        if use.name not in worst or use.ratio > worst[use.name].ratio:
+            worst[use.name] = use
+    return list(worst.values())
+
+
+def _use(use: Use) -> tuple[str, ...]:
+    name = f"  {use.name}, {use.where}" if use.where else f"  {use.name}"
+    resists = use.state != "no resistance"
+    ratio = f"{use.ratio:.2f}" if resists else ""
+    said = "" if use.state == "within" else use.state
+    return name, use.unit, f"{use.effect:.4g}", f"{use.resistance:.4g}", ratio, said
+
+
+def _lower(title: str) -> str:
+    return title[0].lower() + title[1:]
+
+
+def check_sheet(rows: Iterable[SiteCheck]) -> str:
+    """The sheet to check the walls by on site."""
+    lines = ["To check on site:"]
+    for where, same in groupby(rows, key=lambda row: row.where):
+        lines.append(f"{where}:")
+        for row in same:
+            what = f"{row.what}, {row.value}: {row.allowed}. {row.how.capitalize()}."
+            text = f"[ ] {what} Source: {cited(row.source, row.standing)}."
+            lines += [f"  {line}" for line in wrap(text, WIDTH - 2, subsequent_indent="    ")]
+    return "\n".join(lines)
 
 
 def proof(rows: Iterable[Row]) -> str:

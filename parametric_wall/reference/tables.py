@@ -35,6 +35,27 @@ class Limit:
     source: str
     standing: str
 
+    @property
+    def cited(self) -> str:
+        """Its source, and its standing where that has to be confirmed."""
+        return cited(self.source, self.standing)
+
+
+def cited(source: str, standing: str) -> str:
+    """A source as it is shown: what stands there from memory says so."""
+    return f"{source} (from memory, confirm)" if standing == "from memory" else source
+
+
+@dataclass(frozen=True, slots=True)
+class KnownSoil:
+    """A soil by name: unit weight in kN/m3, angle of shearing resistance in degrees."""
+
+    name: str
+    weight_kN_m3: float  # noqa: N815 (the unit's own)
+    friction_deg: float
+    source: str
+    standing: str
+
 
 @cache
 def table(name: str) -> dict[str, Any]:
@@ -68,6 +89,21 @@ def blocks() -> dict[str, KnownSize]:
 def copings() -> dict[str, KnownSize]:
     """Known copings by name, length x width x thickness."""
     return _sizes("copings", "coping", "thickness_mm")
+
+
+@cache
+def soils() -> dict[str, KnownSoil]:
+    """Soils by name, for a first guess."""
+    return {
+        name: KnownSoil(
+            name,
+            float(row["weight_kN_m3"]),
+            float(row["friction_deg"]),
+            row["source"],
+            row["standing"],
+        )
+        for name, row in table("soils").items()
+    }
 
 
 @cache

@@ -12,10 +12,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from helpers_cli import ALL, JOB, NAMED, RECORD, RESULTS, TOO_TALL, Command, child, contents
+from helpers_cli import ALL, JOB, MODELS, PLOTS, RECORD, RESULTS, TOO_TALL, Command, child, contents
 
 from parametric_wall.export import formats
-from parametric_wall.pack.folder import staged, write
+from parametric_wall.pack.folder import names_of, staged, write
 from parametric_wall.solid import kernel
 
 pytestmark = pytest.mark.cad
@@ -53,7 +53,7 @@ def test_quiet_says_nothing_where_all_is_well(wall: Command, job: Path, tmp_path
 
 def test_a_job_from_standard_input_has_a_plain_name(wall: Command, tmp_path: Path) -> None:
     assert wall("build", "-", "--out", tmp_path / "out", stdin=JOB.encode()).code == 0
-    named = {name.replace("wall", "job", 1) for name in NAMED}
+    named = {name.replace("wall", "job", 1) for name in MODELS | PLOTS}
     assert set(contents(tmp_path / "out")) == RESULTS | named | {RECORD}
 
 
@@ -111,7 +111,7 @@ def test_another_job_in_the_same_folder_leaves_nothing_of_the_first(
     other = tmp_path / "other.toml"
     other.write_text(JOB.replace("Low wall", "Other wall"), encoding="utf-8")
     assert wall("build", other, "--out", built).code == 0
-    named = {name.replace("wall", "other", 1) for name in NAMED}
+    named = {name.replace("wall", "other", 1) for name in MODELS | PLOTS}
     assert set(contents(built)) == RESULTS | named | {RECORD, "notes.txt", "sketch.step"}
     assert (built / "notes.txt").read_bytes() == (built / "sketch.step").read_bytes() == b"mine"
     assert wall("verify", built).code == 0
@@ -151,7 +151,7 @@ def test_a_file_that_no_build_wrote_is_kept(
 def test_a_second_build_into_the_folder_is_refused_and_mixes_nothing(
     wall: Command, job: Path, tmp_path: Path
 ) -> None:
-    with staged(tmp_path / "out", "wall") as stage:
+    with staged(tmp_path / "out", names_of("wall")) as stage:
         write(stage / "wall.step", b"first")
         ran = wall("build", job, "--out", tmp_path / "out", "--json")
     assert ran.code == 2

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import stops
 from parametric_wall.errors import Fault, JobError
-from parametric_wall.export import records
+from parametric_wall.export import finding_records, records
 from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.read import validate
 from parametric_wall.job.resolve import JobSpec, resolve
@@ -82,7 +82,7 @@ def test_a_changed_job_is_set_out_or_has_faults(table: dict[str, Any]) -> None:
     laid = set_out(spec)
     found = check(spec, laid)
     # Every figure is a number, and every text can be written.
-    assert records.json_bytes(records.findings_record(spec, found))
+    assert records.json_bytes(finding_records.findings_record(spec, found))
     assert records.json_bytes(records.setting_out_record(spec, laid))
     if not stops(found):
         lines, cuts = quantities(spec, laid), cut_units(spec, laid)

@@ -215,3 +215,15 @@ def test_a_damaged_job_is_a_job_or_has_faults(text: str) -> None:
         assert found.job.title == tomllib.loads(text)["title"]
     else:
         assert all(f.path and f.problem for f in found)
+
+
+def test_what_the_file_to_start_from_says_of_the_place_can_be_given() -> None:
+    text = STARTER
+    for key in ("[site]", "exposure_zone", "sheltered", "highway", "neighbour_", "street_"):
+        text = text.replace(f"# {key}", key)
+    for key in ("[ground]", 'kind = "firm', "shrinkable"):
+        text = text.replace(f"# {key}", key)
+    job = loads(text).job
+    assert (job.site.exposure_zone, job.site.highway) == (2, "vehicles")
+    assert (job.site.neighbour_distance_mm, job.site.street_distance_mm) == (4500, 8000)
+    assert (job.ground.kind, job.ground.shrinkable) == ("firm clay", "no")

@@ -156,7 +156,8 @@ def test_findings_of_any_job_are_what_their_schema_says(path: Path, tmp_path: Pa
 
 def findings(spec: JobSpec) -> Any:
     from parametric_wall.checks.check import check
-    from parametric_wall.export.records import findings_record, json_bytes
+    from parametric_wall.export.finding_records import findings_record
+    from parametric_wall.export.records import json_bytes
     from parametric_wall.setting_out.set_out import set_out
 
     return json.loads(json_bytes(findings_record(spec, check(spec, set_out(spec)))))
