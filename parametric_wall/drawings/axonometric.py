@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from parametric_wall.drawings import surroundings as around
 from parametric_wall.drawings.depth import painting_order
-from parametric_wall.drawings.faces import Face, coping_shade, faces_of, row_body
+from parametric_wall.drawings.faces import Face, Oval, coping_shade, faces_of, row_body
 from parametric_wall.drawings.overall import Overall, Stroke, Text, dimensions
 from parametric_wall.drawings.plane import Box, box_of, inside
 from parametric_wall.drawings.projection import DIMETRIC, Projection
@@ -32,7 +32,10 @@ SQUARE = 1e-6
 NARROW = 1.0
 """mm: an overhang of less throws no shadow that can be seen."""
 
-Mark = Face | Stroke | Text
+PAD = 4.0
+"""mm on paper: the ground goes on so far past what stands or is written on it."""
+
+Mark = Face | Oval | Stroke | Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +86,7 @@ def still(
         laid: the job set out.
         spec: the same job resolved.
         width_mm: of the picture.
-        height_mm: of the picture.
+        height_mm: of the picture at the most; a low wall needs less.
         projection: how it is drawn, from the front right; mirrored where more is seen so.
     """
     view = view_of(spec, projection)
@@ -94,13 +97,19 @@ def still(
     ]
     overall = _overall(stood, view)
     rough = _rough_scale(stood, view, width_mm)
-    faces = [*_laid_on_the_ground(stood, view.projection), *_standing(stood, view, rough)]
-    shown = [p for face in faces for p in face.outline]
-    scale, shift, sizes = _fitted(shown, overall, view, (width_mm, height_mm))
-    marks: list[Mark] = [_scaled(face, scale, shift) for face in faces]
-    marks += [_moved(mark, shift) for mark in sizes]
+    person = _person(stood, view)
+    shadows = list(_shadows(stood, view.projection))
+    standing = list(_standing(stood, person, view, rough))
+    on_ground = [person.foot, *(p for mark in shadows for p in mark.points())]
+    fitted = _fit(on_ground, standing, overall, view, (width_mm, height_mm))
+    height = min(height_mm, fitted.high + 2 * MARGIN)
+    x, y, _, _ = fitted.box
+    shift = ((width_mm - fitted.wide) / 2 - x, (height - fitted.high) / 2 - y)
+    marks: list[Mark] = [fitted.ground.placed(1.0, shift)]
+    marks += [mark.placed(fitted.scale, shift) for mark in (*shadows, *standing)]
+    marks += [mark.moved(shift) for mark in fitted.sizes]
     words = told(spec, view, overall)
-    return Still(laid.title, words, width_mm, height_mm, tuple(marks), view, scale, shift)
+    return Still(laid.title, words, width_mm, height, tuple(marks), view, fitted.scale, shift)
 
 
 def _rows(spec: WallSpec, view: View, placed: WallSetOut) -> Iterator[Row]:
@@ -119,20 +128,30 @@ def _overall(stood: Sequence[_Stood], view: View) -> Overall | None:
         return None
     if len(aligned) < len(stood):
         aligned = [max(aligned, key=lambda s: sum(s.spec.path.lengths))]
-    plan = box_of(p for s in aligned for row in _masonry(s.rows) for p in row.plan())
+    plan = box_of(p for s in aligned for row in _masonry(s) for p in row.plan())
     thick = max(s.spec.thickness for s in aligned)
     depth = plan[3] - plan[1] > thick + TOLERANCE.cut
     highest = max(s.spec.gauge.finished for s in aligned)
     tall = [s for s in aligned if s.spec.gauge.finished > highest - TOLERANCE.cut]
-    corners = [p for s in tall for row in _masonry(s.rows) for p in row.plan()]
+    corners = [p for s in tall for row in _masonry(s) for p in row.plan()]
     sign = 1.0 if view.right else -1.0
     post = min(corners, key=lambda p: (round(sign * view.projection.paper((*p, 0.0))[0], 3), p))
-    return Overall(plan, depth, highest, post)
+    return Overall(plan, depth, highest, post, _beside(tall, post))
 
 
-def _masonry(rows: Iterable[Row]) -> Iterator[Row]:
-    """Rows of blocks."""
-    return (row for row in rows if any(p.piece.kind == "block" for p in row.parts))
+def _beside(stood: Sequence[_Stood], post: Point) -> float:
+    """How thick the existing wall is that stands at a corner, mm; 0 where there is none."""
+    for row in (row for s in stood for row in s.existing):
+        x0, y0, x1, y1 = box_of(row.plan())
+        if x0 - NARROW <= post[0] <= x1 + NARROW and y0 - NARROW <= post[1] <= y1 + NARROW:
+            return x1 - x0
+    return 0.0
+
+
+def _masonry(stood: _Stood) -> Iterator[Row]:
+    """Rows of the courses, movement joints at their ends included."""
+    courses = range(1, stood.spec.gauge.courses + 1)
+    return (row for row in stood.rows if row.parts[0].piece.course in courses)
 
 
 def _square(row: Row) -> bool:
@@ -141,11 +160,9 @@ def _square(row: Row) -> bool:
     return -SQUARE < off < SQUARE
 
 
-def _laid_on_the_ground(stood: Sequence[_Stood], projection: Projection) -> Iterator[Face]:
-    """The ground, and the shadow of every run on it."""
+def _shadows(stood: Sequence[_Stood], projection: Projection) -> Iterator[Face]:
+    """The shadow of every run on the ground."""
     rows = [row for s in stood for row in (*s.rows, *s.existing)]
-    if rows:
-        yield around.ground(box_of(p for row in rows for p in row.plan()), projection)
     runs: dict[tuple[object, ...], list[Row]] = defaultdict(list)
     for row in rows:
         piece = row.parts[0].piece
@@ -157,22 +174,28 @@ def _laid_on_the_ground(stood: Sequence[_Stood], projection: Projection) -> Iter
             yield face
 
 
-def _standing(stood: Sequence[_Stood], view: View, rough: float) -> Iterator[Face]:
+def _person(stood: Sequence[_Stood], view: View) -> around.Person:
+    """Who stands by for scale, clear of all walls."""
+    plans = [box_of(row.plan()) for s in stood for row in (*s.rows, *s.existing)]
+    around_all = [p for x0, y0, x1, y1 in plans for p in ((x0, y0), (x1, y1))] or [(0.0, 0.0)]
+    x, y = around.place_of_person(box_of(around_all), plans, view)
+    return around.person_at(x, y, view.projection)
+
+
+def _standing(
+    stood: Sequence[_Stood], person: around.Person, view: View, rough: float
+) -> Iterator[Face | Oval]:
     """Everything over ground, the hidden before what hides it."""
     projection = view.projection
     things = [thing for s in stood for thing in _things(s, projection, rough)]
-    plans = [box_of(row.plan()) for s in stood for row in (*s.rows, *s.existing)]
-    if plans:
-        everything = box_of(p for x0, y0, x1, y1 in plans for p in ((x0, y0), (x1, y1)))
-        x, y = around.place_of_person(everything, plans, view)
-        things.append(around.person_at(x, y, projection))
+    things.append(person.thing)
     for i in painting_order([thing.body for thing in things], projection.towards):
         yield from things[i].faces
 
 
 def _things(stood: _Stood, projection: Projection, rough: float) -> Iterator[around.Thing]:
     """The rows of a wall with their faces, what it abuts, and what grows in it."""
-    copings = [row.plan() for row in stood.rows if row.parts[-1].piece.kind == "coping"]
+    copings = [row.plan() for row in stood.rows if any(p.piece.kind == "coping" for p in row.parts)]
     lay = stood.spec.coping
     outs = sorted((lay.front, lay.back, lay.coping.overhang_end_mm), reverse=True) if lay else []
 
@@ -203,35 +226,52 @@ def _rough_scale(stood: Sequence[_Stood], view: View, width: float) -> float:
     return width / (max(points) - min(points)) if points else 1.0
 
 
-def _fitted(
-    shown: Sequence[Point], overall: Overall | None, view: View, size: tuple[float, float]
-) -> tuple[float, Point, list[Stroke | Text]]:
-    """Scale, shift, and the main sizes at that scale, so that all of it fills the picture."""
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """What the scale of the picture gives: all on paper, not yet moved."""
+
+    scale: float
+    ground: Face
+    sizes: tuple[Stroke | Text, ...]
+    box: Box
+
+    @property
+    def wide(self) -> float:
+        return self.box[2] - self.box[0]
+
+    @property
+    def high(self) -> float:
+        return self.box[3] - self.box[1]
+
+
+def _fit(
+    on_ground: Sequence[Point],
+    standing: Sequence[Face | Oval],
+    overall: Overall | None,
+    view: View,
+    size: tuple[float, float],
+) -> _Fitted:
+    """The greatest scale at which everything is in the picture, the main sizes included."""
     room = (size[0] - 2 * MARGIN, size[1] - 2 * MARGIN)
-    x0, y0, x1, y1 = box_of(shown) if shown else (0.0, 0.0, 1.0, 1.0)
-    scale = min(room[0] / (x1 - x0), room[1] / (y1 - y0))
-    for turn in range(FITTING):
-        sizes: list[Stroke | Text] = []
-        if overall is not None:
-            for strokes, text in dimensions(overall, view.projection, scale, view.right):
-                sizes += [*strokes, text]
-        points = [(x * scale, y * scale) for x, y in ((x0, y0), (x1, y1))]
-        for mark in sizes:
-            points += (mark.a, mark.b) if isinstance(mark, Stroke) else mark.corners()
-        a, b, c, d = box_of(points)
-        if turn < FITTING - 1:
-            scale *= min(room[0] / (c - a), room[1] / (d - b))
-    return scale, ((size[0] - a - c) / 2, (size[1] - b - d) / 2), sizes
+    shown = box_of([*on_ground, *(p for mark in standing for p in mark.points())])
+    scale = min(room[0] / (shown[2] - shown[0]), room[1] / (shown[3] - shown[1]))
+    for _ in range(FITTING):
+        fitted = _at_scale(scale, on_ground, shown, overall, view)
+        scale *= min(room[0] / fitted.wide, room[1] / fitted.high)
+    return _at_scale(scale, on_ground, shown, overall, view)
 
 
-def _scaled(face: Face, scale: float, shift: Point) -> Face:
-    dx, dy = shift
-    return replace(face, outline=tuple((x * scale + dx, y * scale + dy) for x, y in face.outline))
-
-
-def _moved(mark: Stroke | Text, shift: Point) -> Stroke | Text:
-    dx, dy = shift
-    if isinstance(mark, Text):
-        return replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy))
-    a, b = mark.a, mark.b
-    return replace(mark, a=(a[0] + dx, a[1] + dy), b=(b[0] + dx, b[1] + dy))
+def _at_scale(
+    scale: float, on_ground: Sequence[Point], shown: Box, overall: Overall | None, view: View
+) -> _Fitted:
+    sizes: list[Stroke | Text] = []
+    level = [(x * scale, y * scale) for x, y in on_ground]
+    if overall is not None:
+        for strokes, text in dimensions(overall, view.projection, scale, view.right):
+            sizes += [*strokes, text]
+            level += [strokes[0].a, *(text.corners() if strokes[0].a[0] != strokes[0].b[0] else ())]
+    ground = around.ground(level, PAD, view.projection)
+    points = [(x * scale, y * scale) for x, y in (shown[:2], shown[2:])]
+    points += ground.outline
+    points += [p for mark in sizes for p in mark.corners()]
+    return _Fitted(scale, ground, tuple(sizes), box_of(points))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from parametric_wall.drawings import tones
@@ -34,6 +34,40 @@ class Face:
     fill: str
     pieces: tuple[str, ...] = ()
     opacity: float = 1.0
+
+
+    def placed(self, scale: float, shift: Point) -> Face:
+        """The same at another scale, and moved."""
+        dx, dy = shift
+        outline = tuple((x * scale + dx, y * scale + dy) for x, y in self.outline)
+        return replace(self, outline=outline)
+
+    def points(self) -> tuple[Point, ...]:
+        """What it reaches."""
+        return self.outline
+
+
+@dataclass(frozen=True, slots=True)
+class Oval:
+    """An upright filled ellipse: leaves."""
+
+    centre: Point
+    radii: Point
+    fill: str
+
+    def placed(self, scale: float, shift: Point) -> Oval:
+        """The same at another scale, and moved."""
+        (x, y), (a, b) = self.centre, self.radii
+        return replace(
+            self,
+            centre=(x * scale + shift[0], y * scale + shift[1]),
+            radii=(a * scale, b * scale),
+        )
+
+    def points(self) -> tuple[Point, ...]:
+        """What it reaches."""
+        (x, y), (a, b) = self.centre, self.radii
+        return (x - a, y - b), (x + a, y + b)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,10 +123,7 @@ def faces_of(row: Row, projection: Projection, scale: float) -> Iterator[Face]:
     long = [side for side in shown if abs(side.normal[2]) < 0.5]
     tops = [side for side in shown if abs(side.normal[2]) >= 0.5] if row.top else []
     along = long[0].normal if long else (0.0, 0.0, 1.0)
-    ids = tuple(p.piece.id for p in row.parts if p.piece.kind in MORTAR)
-    if ids:
-        ends = (*row.ring(row.start, row.convex), *row.ring(row.end, row.convex))
-        yield Face(hull(map(projection.paper, ends)), tones.lit(tones.MORTAR, along), ids)
+    yield from _mortar(row, along, tops, projection)
     found: list[Face] = []
     for part in _parts(row, scale):
         tone = _tone(part.piece)
@@ -105,6 +136,23 @@ def faces_of(row: Row, projection: Projection, scale: float) -> Iterator[Face]:
             found.append(Face(outline, tones.lit(tone, _rounded(side.normal)), name))
     yield from sorted(found, key=lambda face: face.fill)
     yield from _ends(row, projection)
+
+
+def _mortar(
+    row: Row, along: Point3, tops: Sequence[Side], projection: Projection
+) -> Iterator[Face]:
+    """The ground on which the units of a row are painted: all of what is seen, then its top."""
+    joints = [p.piece for p in row.parts if p.piece.kind in MORTAR]
+    if not joints:
+        return
+    ids = tuple(piece.id for piece in joints)
+    tone = tones.COPING_JOINT if joints[0].kind == "coping joint" else tones.MORTAR
+    ends = (*row.ring(row.start, row.convex), *row.ring(row.end, row.convex))
+    yield Face(hull(map(projection.paper, ends)), tones.lit(tone, _rounded(along)), ids)
+    whole = Part(joints[0], row.start, row.end)
+    for side in tops:
+        outline = tuple(map(projection.paper, _strip(row, whole, side)))
+        yield Face(outline, tones.lit(tone, _rounded(side.normal)), ids)
 
 
 def _parts(row: Row, scale: float) -> Sequence[Part]:
@@ -135,7 +183,8 @@ def _ends(row: Row, projection: Projection) -> Iterator[Face]:
         normal = end_normal(row, end, sign)
         if _dot(normal, projection.towards) > FACING:
             outline = tuple(map(projection.paper, row.ring(end, row.section)))
-            tone = _tone(piece) or tones.MORTAR
+            joint = tones.COPING_JOINT if piece.kind == "coping joint" else tones.MORTAR
+            tone = _tone(piece) or joint
             yield Face(outline, tones.lit(tone, _rounded(normal)), (piece.id,))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from parametric_wall.drawings.plane import Box
 from parametric_wall.drawings.projection import Projection
@@ -27,6 +27,14 @@ class Stroke:
     b: Point
     pen: float = PEN
 
+    def moved(self, shift: Point) -> Stroke:
+        """The same, moved."""
+        return replace(self, a=_sum(self.a, shift), b=_sum(self.b, shift))
+
+    def corners(self) -> tuple[Point, ...]:
+        """Its ends."""
+        return self.a, self.b
+
 
 @dataclass(frozen=True, slots=True)
 class Text:
@@ -36,6 +44,10 @@ class Text:
     text: str
     turn_deg: float
     capital: float = CAPITAL
+
+    def moved(self, shift: Point) -> Text:
+        """The same, moved."""
+        return replace(self, at=_sum(self.at, shift))
 
     def corners(self) -> tuple[Point, ...]:
         """The corners of the room that it takes."""
@@ -61,12 +73,14 @@ class Overall:
         depth: whether its size across is a main one.
         height: over ground.
         post: the corner of the plan beside which the height stands.
+        beside: how thick the existing wall beside that corner is.
     """
 
     plan: Box
     depth: bool
     height: float
     post: Point
+    beside: float = 0.0
 
 
 def dimensions(
@@ -90,7 +104,8 @@ def dimensions(
     x, y = overall.post
     upright = ((x, y, 0.0), (x, y, overall.height))
     out = -1.0 if right else 1.0
-    yield _dimension(upright, (out, 0.0, 0.0), overall.height, projection, scale)
+    past = OUT + overall.beside * scale
+    yield _dimension(upright, (out, 0.0, 0.0), overall.height, projection, scale, past)
 
 
 def _dimension(
@@ -99,6 +114,7 @@ def _dimension(
     size: float,
     projection: Projection,
     scale: float,
+    past: float = OUT,
 ) -> Dimension:
     """One size: a line beside its two ends, out along one of the drawing's axes."""
     a, b = (_scaled(projection.paper(end), scale) for end in ends)
@@ -112,10 +128,10 @@ def _dimension(
     def out_by(p: Point, mm: float) -> Point:
         return p[0] + step[0] * mm, p[1] + step[1] * mm
 
-    p, q = out_by(a, OUT), out_by(b, OUT)
+    p, q = out_by(a, past), out_by(b, past)
     strokes = [Stroke(p, q)]
     for end in (a, b):
-        strokes.append(Stroke(out_by(end, GAP), out_by(end, OUT + PAST), FINE))
+        strokes.append(Stroke(out_by(end, GAP), out_by(end, past + PAST), FINE))
     unit = (along[0] / length, along[1] / length)
     bias = (unit[0] * math.sqrt(0.5) - unit[1] * math.sqrt(0.5),
             unit[0] * math.sqrt(0.5) + unit[1] * math.sqrt(0.5))
@@ -131,11 +147,21 @@ def _text(p: Point, q: Point, step: Point, size: float) -> Text:
     if turn <= -89.9 or turn > 90.1:
         turn += 180 if turn < 0 else -180
     up = (-math.sin(math.radians(turn)), math.cos(math.radians(turn)))
+    middle = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
+    said = f"{size:.0f} mm"
+    half = len(said) * LETTER * CAPITAL / 2
+    if 2 * half + 2 * TICK > math.dist(p, q):
+        # Too short a line for it: level, past the line's middle and clear of its ends.
+        way = math.copysign(half + PAST + TICK, step[0])
+        return Text((middle[0] + way, middle[1] - CAPITAL / 2), said, 0.0)
     over = up[0] * step[0] + up[1] * step[1] > 0
     move = 0.45 * CAPITAL if over else -1.45 * CAPITAL
-    middle = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
     at = (middle[0] + up[0] * move, middle[1] + up[1] * move)
-    return Text(at, f"{size:.0f} mm", turn)
+    return Text(at, said, turn)
+
+
+def _sum(a: Point, b: Point) -> Point:
+    return a[0] + b[0], a[1] + b[1]
 
 
 def _scaled(p: Point, scale: float) -> Point:

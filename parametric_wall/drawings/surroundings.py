@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -9,7 +10,7 @@ from itertools import pairwise
 
 from parametric_wall.drawings import tones
 from parametric_wall.drawings.depth import Body, cuboid
-from parametric_wall.drawings.faces import Face
+from parametric_wall.drawings.faces import Face, Oval
 from parametric_wall.drawings.plane import Box, apart, box_of, hull
 from parametric_wall.drawings.projection import Projection
 from parametric_wall.drawings.rows import Row, block_of
@@ -19,7 +20,7 @@ from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.runs import Run, runs_of
 
 PERSON = 1750.0
-PERSON_WIDE, PERSON_DEEP = 560.0, 260.0
+PERSON_WIDE, PERSON_DEEP = 480.0, 260.0
 CLEAR = 450.0
 """mm between the person and what stands beside."""
 EXISTING_THICK, EXISTING_BEFORE, EXISTING_BEHIND = 215.0, 60.0, 500.0
@@ -30,14 +31,15 @@ BESIDE = 25.0
 """mm between plants and copings."""
 
 _HALF: tuple[Point, ...] = (
-    (0.000, 1.000), (0.030, 0.995), (0.050, 0.965), (0.052, 0.930), (0.040, 0.892),
-    (0.026, 0.872), (0.030, 0.850), (0.080, 0.832), (0.118, 0.812), (0.134, 0.760),
-    (0.142, 0.640), (0.150, 0.530), (0.150, 0.450), (0.128, 0.446), (0.118, 0.520),
-    (0.106, 0.600), (0.106, 0.500), (0.098, 0.380), (0.084, 0.260), (0.076, 0.140),
-    (0.066, 0.045), (0.092, 0.016), (0.090, 0.000), (0.030, 0.000), (0.026, 0.060),
-    (0.022, 0.220), (0.014, 0.400), (0.000, 0.450),
+    (0.000, 0.900), (0.027, 0.896), (0.027, 0.848), (0.070, 0.832), (0.104, 0.818),
+    (0.118, 0.780), (0.124, 0.650), (0.130, 0.530), (0.130, 0.450), (0.110, 0.446),
+    (0.102, 0.520), (0.096, 0.610), (0.092, 0.500), (0.086, 0.380), (0.074, 0.260),
+    (0.068, 0.140), (0.058, 0.045), (0.082, 0.014), (0.080, 0.000), (0.026, 0.000),
+    (0.022, 0.060), (0.020, 0.220), (0.014, 0.400), (0.000, 0.455),
 )  # fmt: skip
-"""The right half of a person who stands and looks this way, of height 1, from the crown down."""
+"""The right half of a person who stands and looks this way, of height 1, from the neck down."""
+_HEAD = (0.932, 0.048, 0.068)
+"""Level of its middle, and its radii: the crown is at 1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,15 @@ class Thing:
     """A body that is painted in its turn, with its faces at full size."""
 
     body: Body
-    faces: tuple[Face, ...]
+    faces: tuple[Face | Oval, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Who stands by for scale, and where on paper the feet are, at full size."""
+
+    thing: Thing
+    foot: Point
 
 
 def _smooth(points: Sequence[Point], times: int) -> tuple[Point, ...]:
@@ -59,7 +69,7 @@ def _smooth(points: Sequence[Point], times: int) -> tuple[Point, ...]:
     return tuple(points)
 
 
-def person_at(x: float, y: float, projection: Projection) -> Thing:
+def person_at(x: float, y: float, projection: Projection) -> Person:
     """A person who stands at a point of the ground."""
     half_x, half_y = PERSON_WIDE / 2, PERSON_DEEP / 2
     body = cuboid((x - half_x, y - half_y, 0.0), (x + half_x, y + half_y, PERSON), projection)
@@ -67,7 +77,9 @@ def person_at(x: float, y: float, projection: Projection) -> Thing:
     foot = projection.paper((x, y, 0.0))
     outline = _smooth([*_HALF, *left], 2)
     placed = tuple((foot[0] + px * PERSON, foot[1] + py * PERSON) for px, py in outline)
-    return Thing(body, (Face(placed, tones.PERSON),))
+    level, wide, high = (part * PERSON for part in _HEAD)
+    head = Oval((foot[0], foot[1] + level), (wide, high), tones.PERSON)
+    return Person(Thing(body, (Face(placed, tones.PERSON), head)), foot)
 
 
 def place_of_person(plan: Box, taken: Sequence[Box], view: View) -> Point:
@@ -75,8 +87,8 @@ def place_of_person(plan: Box, taken: Sequence[Box], view: View) -> Point:
     x0, y0, x1, y1 = plan
     side = x0 - CLEAR - PERSON_WIDE / 2 if view.right else x1 + CLEAR + PERSON_WIDE / 2
     behind = y1 + CLEAR + PERSON_DEEP / 2
-    third = x0 + (x1 - x0) * (0.3 if view.right else 0.7)
-    for x, y in ((third, behind), (side, behind)):
+    near = x0 + (x1 - x0) * (0.12 if view.right else 0.88)
+    for x, y in ((near, behind), (side, behind)):
         here = (x - PERSON_WIDE / 2, y - PERSON_DEEP / 2, x + PERSON_WIDE / 2, y + PERSON_DEEP / 2)
         if all(apart(here, other) for other in taken):
             return x, y
@@ -118,13 +130,26 @@ def shadow(rows: Sequence[Row], projection: Projection) -> Face | None:
     return Face(tuple(projection.paper((a, b, 0.0)) for a, b in outline), tones.SHADOW)
 
 
-def ground(plan: Box, projection: Projection) -> Face:
-    """The ground around a plan, at full size, with its corners cut."""
-    x0, y0, x1, y1 = plan
-    out = 0.06 * (x1 - x0 + y1 - y0) + 250.0
-    corners = ((x0 - out, y0 - out), (x1 + out, y0 - out), (x1 + out, y1 + out), (x0 - out, y1 + out))
-    paper = [projection.paper((x, y, 0.0)) for x, y in corners]
-    return Face(_smooth(paper, 3), tones.GROUND)
+def ground(points: Sequence[Point], pad: float, projection: Projection) -> Face:
+    """The ground under some points of it, with rounded corners, all on paper.
+
+    Args:
+        points: on paper.
+        pad: how far it goes on past them, on paper.
+        projection: how it is seen.
+    """
+    (a, d), (b, e) = projection.x, projection.y
+    size = a * e - b * d
+    flat = [((e * x - b * y) / size, (a * y - d * x) / size) for x, y in points]
+    x0, y0, x1, y1 = box_of(flat)
+    out_x, out_y = pad / math.hypot(a, d), pad / math.hypot(b, e)
+    x0, y0, x1, y1 = x0 - out_x, y0 - out_y, x1 + out_x, y1 + out_y
+    cut_x, cut_y = min(2.5 * out_x, (x1 - x0) / 2), min(2.5 * out_y, (y1 - y0) / 2)
+    corners = (
+        *((x0 + cut_x, y0), (x1 - cut_x, y0), (x1, y0 + cut_y), (x1, y1 - cut_y)),
+        *((x1 - cut_x, y1), (x0 + cut_x, y1), (x0, y1 - cut_y), (x0, y0 + cut_y)),
+    )
+    return Face(_smooth([projection.paper((x, y, 0.0)) for x, y in corners], 3), tones.GROUND)
 
 
 def plants(row: Row, clear: float, projection: Projection) -> Thing | None:
@@ -145,7 +170,7 @@ def plants(row: Row, clear: float, projection: Projection) -> Thing | None:
     while across * deep > MOST_PLANTS:
         across, deep = max(1, across // 2), max(1, deep // 2)
     wide, far = (x1 - x0) / across, (y1 - y0) / deep
-    faces: list[Face] = []
+    faces: list[Oval] = []
     for j in reversed(range(deep)):
         for i in range(across):
             chance = zlib.crc32(f"{row.parts[0].piece.id} {i} {j}".encode())
@@ -155,13 +180,7 @@ def plants(row: Row, clear: float, projection: Projection) -> Thing | None:
     return Thing(body, tuple(faces))
 
 
-_ROUND: tuple[Point, ...] = (
-    (1.0, 0.0), (0.81, 0.59), (0.31, 0.95), (-0.31, 0.95), (-0.81, 0.59),
-    (-1.0, 0.0), (-0.81, -0.59), (-0.31, -0.95), (0.31, -0.95), (0.81, -0.59),
-)  # fmt: skip
-
-
-def _plant(at: Point3, room: float, chance: int, projection: Projection) -> Iterator[Face]:
+def _plant(at: Point3, room: float, chance: int, projection: Projection) -> Iterator[Oval]:
     """A few leaves about a stem, none of them out of its room."""
     x, y = projection.paper(at)
     size = room * (0.30 + 0.05 * (chance % 4))
@@ -171,5 +190,5 @@ def _plant(at: Point3, room: float, chance: int, projection: Projection) -> Iter
     ):
         fill = tones.PLANTS[(tone + k) % len(tones.PLANTS)]
         cx, cy, r = x + dx * size, y + up * size, part * size
-        yield Face(tuple((cx + r * a, cy + 0.8 * r * b) for a, b in _ROUND), fill)
+        yield Oval((cx, cy), (r, 0.8 * r), fill)
 

@@ -16,22 +16,23 @@ STONES: tuple[Rgb, ...] = (
     (198, 166, 127),
     (210, 177, 140),
 )
-COPINGS: tuple[Rgb, ...] = ((226, 219, 205), (219, 211, 196), (231, 225, 213))
-PLANTS: tuple[str, ...] = ("#6f8f5c", "#86a46c", "#9db980", "#5d7d50")
-MORTAR: Rgb = (243, 239, 229)
+COPINGS: tuple[Rgb, ...] = ((231, 225, 212), (225, 218, 204), (236, 231, 220))
+PLANTS: tuple[str, ...] = ("#7f9d6b", "#93ae7c", "#a9c091", "#6e8d5e")
+MORTAR: Rgb = (246, 242, 233)
+COPING_JOINT: Rgb = (186, 178, 163)
 FILLER: Rgb = (150, 144, 134)
 WEEP: Rgb = (62, 56, 50)
 SOIL: Rgb = (112, 86, 64)
 CONCRETE: Rgb = (196, 196, 192)
 EXISTING: Rgb = (206, 207, 207)
 
-PAPER, GROUND, SHADOW, PERSON, INK = "#fff", "#f1f1ea", "#dddcd2", "#c3c6c9", "#333"
+PAPER, GROUND, SHADOW, PERSON, INK = "#fff", "#f2f1ea", "#dedcd2", "#d0d3d6", "#333"
 SHADE = "#2a1c0c"
 """Painted thinly over a face that lies in the shadow of the coping above."""
 
 LIGHT: Point3 = (-0.46, -0.54, 0.70)
 """Towards the light, in the drawing's axes: from the upper left and the front."""
-AMBIENT, DIRECT = 0.66, 0.46
+AMBIENT, DIRECT = 0.76, 0.34
 STEPS = 40
 """So many shades from dark to light, so that many faces share one."""
 

@@ -8,7 +8,7 @@ from html import escape
 from itertools import groupby
 
 from parametric_wall.drawings.axonometric import Mark, Still
-from parametric_wall.drawings.faces import Face
+from parametric_wall.drawings.faces import Face, Oval
 from parametric_wall.drawings.overall import Stroke, Text
 from parametric_wall.drawings.tones import INK, PAPER
 from parametric_wall.geometry import Point
@@ -43,6 +43,8 @@ def _marks(picture: Still) -> Iterator[str]:
         if kind == "face":
             d = "".join(_outline(m.outline, picture.height) for m in marks if isinstance(m, Face))
             yield f'<path fill="{attributes[0]}"{attributes[1]} d="{d}"/>'
+        elif kind == "oval":
+            yield from (_oval(m, picture.height) for m in marks if isinstance(m, Oval))
         elif kind == "stroke":
             d = "".join(_line(m, picture.height) for m in marks if isinstance(m, Stroke))
             yield f'<path fill="none" stroke="{INK}" stroke-width="{attributes[0]}" d="{d}"/>'
@@ -55,6 +57,8 @@ def _look(mark: Mark) -> tuple[str, ...]:
     if isinstance(mark, Face):
         thin = f' fill-opacity="{mark.opacity:g}"' if mark.opacity < 1 else ""
         return ("face", mark.fill, thin)
+    if isinstance(mark, Oval):
+        return ("oval",)
     return ("stroke", _plain(mark.pen)) if isinstance(mark, Stroke) else ("text",)
 
 
@@ -72,6 +76,13 @@ def _outline(points: tuple[Point, ...], height: float) -> str:
     for step in steps[1:]:
         joined += step if step.startswith("-") else f" {step}"
     return f"{told[0]}{joined}z" if steps else ""
+
+
+def _oval(oval: Oval, height: float) -> str:
+    numbers = (oval.centre[0], height - oval.centre[1], *oval.radii)
+    named = zip(("cx", "cy", "rx", "ry"), numbers, strict=True)
+    where = " ".join(f'{name}="{_number(round(n * UNITS))}"' for name, n in named)
+    return f'<ellipse {where} fill="{oval.fill}"/>'
 
 
 def _line(stroke: Stroke, height: float) -> str:
