@@ -176,9 +176,9 @@ def _shadows(stood: Sequence[_Stood], projection: Projection) -> Iterator[Face]:
 
 def _person(stood: Sequence[_Stood], view: View) -> around.Person:
     """Who stands by for scale, clear of all walls."""
-    plans = [box_of(row.plan()) for s in stood for row in (*s.rows, *s.existing)]
-    around_all = [p for x0, y0, x1, y1 in plans for p in ((x0, y0), (x1, y1))] or [(0.0, 0.0)]
-    x, y = around.place_of_person(box_of(around_all), plans, view)
+    rows = (row for s in stood for row in (*s.rows, *s.existing))
+    plan = [p for row in rows for p in row.plan()] or [(0.0, 0.0)]
+    x, y = around.place_of_person(box_of(plan), view)
     return around.person_at(x, y, view.projection)
 
 
@@ -186,16 +186,37 @@ def _standing(
     stood: Sequence[_Stood], person: around.Person, view: View, rough: float
 ) -> Iterator[Face | Oval]:
     """Everything over ground, the hidden before what hides it."""
-    projection = view.projection
-    things = [thing for s in stood for thing in _things(s, projection, rough)]
-    things.append(person.thing)
-    for i in painting_order([thing.body for thing in things], projection.towards):
+    yield from person.marks  # Behind everything.
+    things: list[around.Thing] = []
+    settled: list[tuple[int, int]] = []
+    for wall in stood:
+        first = len(things)
+        things += _things(wall, view.projection, rough)
+        own = range(first, len(things))
+        for grown in _grown(wall, view):
+            settled += [(i, len(things)) for i in own]
+            things.append(grown)
+    bodies = [thing.body for thing in things]
+    for i in painting_order(bodies, view.projection.towards, settled):
         yield from things[i].faces
 
 
+def _grown(stood: _Stood, view: View) -> Iterator[around.Thing]:
+    """What grows on the soil."""
+    lay = stood.spec.coping
+    clear = (max(0.0, lay.back) if lay else 0.0) + around.BESIDE
+    for row in stood.rows:
+        level = row.height[1]
+        if row.parts[0].piece.kind == "soil" and level > stood.spec.soil_top - TOLERANCE.cut:
+            grown = around.plants(row, clear, stood.spec.gauge.finished, view)
+            if grown is not None:
+                yield grown
+
+
 def _things(stood: _Stood, projection: Projection, rough: float) -> Iterator[around.Thing]:
-    """The rows of a wall with their faces, what it abuts, and what grows in it."""
-    copings = [row.plan() for row in stood.rows if any(p.piece.kind == "coping" for p in row.parts)]
+    """The rows of a wall with their faces, and what it abuts."""
+    laid = [row for row in stood.rows if any(p.piece.kind == "coping" for p in row.parts)]
+    copings = [row.plan() for row in laid]
     lay = stood.spec.coping
     outs = sorted((lay.front, lay.back, lay.coping.overhang_end_mm), reverse=True) if lay else []
 
@@ -209,10 +230,6 @@ def _things(stood: _Stood, projection: Projection, rough: float) -> Iterator[aro
         if copings and course == stood.spec.gauge.courses and kind != "bed":
             faces += tuple(coping_shade(row, projection, reach))
         yield around.Thing(row_body(row, projection), faces)
-        if kind == "soil" and abs(row.height[1] - stood.spec.soil_top) < TOLERANCE.cut:
-            grown = around.plants(row, max([0.0, *outs]) + around.BESIDE, projection)
-            if grown is not None:
-                yield grown
 
 
 def _over(plans: Iterable[tuple[Point, ...]], at: Point, way: Point, out: float) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import heapq
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from parametric_wall.drawings.plane import Box, apart, box_of, hull, overlap
@@ -77,15 +77,28 @@ def in_front(a: Body, b: Body, towards: Point3) -> int:
     return 0
 
 
-def painting_order(bodies: Sequence[Body], towards: Point3) -> list[int]:
+def painting_order(
+    bodies: Sequence[Body], towards: Point3, settled: Iterable[tuple[int, int]] = ()
+) -> list[int]:
     """Indices of the bodies, the hidden before those that hide them.
+
+    Args:
+        bodies: none of them reaches into another.
+        towards: who looks.
+        settled: pairs whose order is known, the first before the second.
 
     Where three or more hide each other in a ring, which no wall does, the furthest of
     them is painted first.
     """
     after: dict[int, list[int]] = defaultdict(list)
     waits = [0] * len(bodies)
+    known = set(settled)
+    for back, front in sorted(known):
+        after[back].append(front)
+        waits[front] += 1
     for i, j in _overlapping(bodies):
+        if (i, j) in known or (j, i) in known:
+            continue
         order = in_front(bodies[i], bodies[j], towards)
         if order:
             back, front = (j, i) if order > 0 else (i, j)

@@ -157,8 +157,9 @@ def _mortar(
 
 def _parts(row: Row, scale: float) -> Sequence[Part]:
     """The parts of a row, or one in place of all where they are too fine to be seen."""
-    length = (row.end.at - row.start.at) / len(row.parts)
-    if len(row.parts) < 3 or length * scale >= FINEST:
+    u = row.section[0][0]
+    whole = row.end.at - row.start.at + (row.end.per_u - row.start.per_u) * u
+    if len(row.parts) < 3 or whole / len(row.parts) * scale >= FINEST:
         return row.parts
     units = [p for p in row.parts if p.piece.kind not in MORTAR] or row.parts[:1]
     return (Part(units[0].piece, row.start, row.end),)

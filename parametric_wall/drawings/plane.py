@@ -65,12 +65,15 @@ def inside(point: Point, outline: Sequence[Point], near: float = 0.0) -> bool:
     return all(_side(p, q, point) >= -near for p, q in pairwise((*outline, outline[0])))
 
 
-def above(section: Sequence[Point], level: float) -> tuple[Point, ...]:
-    """The part of an outline whose second coordinate is over a level."""
+def left_of(outline: Sequence[Point], a: Point, b: Point) -> tuple[Point, ...]:
+    """The part of an outline to the left of the line from `a` to `b`; none may be left."""
     kept: list[Point] = []
-    for p, q in pairwise((*section, section[0])):
-        if p[1] >= level:
+    far = [_side(a, b, p) for p in outline]
+    for i, p in enumerate(outline):
+        q, here, next_ = outline[i - len(outline) + 1], far[i], far[i - len(outline) + 1]
+        if here >= 0:
             kept.append(p)
-        if (p[1] - level) * (q[1] - level) < 0:
-            kept.append((p[0] + (level - p[1]) / (q[1] - p[1]) * (q[0] - p[0]), level))
+        if here * next_ < 0:
+            t = here / (here - next_)
+            kept.append((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])))
     return tuple(kept)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from parametric_wall.drawings.plane import above, hull
+from parametric_wall.drawings.plane import hull, left_of
 from parametric_wall.geometry import (
     Bar,
     End,
@@ -27,6 +27,9 @@ from parametric_wall.setting_out.model import Kind, Piece, WallSetOut
 
 MORTAR: frozenset[Kind] = frozenset({"bed", "perp", "coping bed", "coping joint"})
 """What is painted as the ground of its row, on which the units are painted."""
+SKIN = 1.0
+"""mm of soil that are painted."""
+GROUND = ((0.0, 0.0), (1.0, 0.0))
 SAME = 1e-5
 """mm: planes nearer than this are one."""
 DIGITS = 6
@@ -112,7 +115,8 @@ def rows_of(wall: WallSetOut, seen: Placement) -> Iterator[Row]:
         assert isinstance(heading, float)
         assert isinstance(u0, float)
         assert isinstance(z0, float)
-        raised = above(tuple((u, z + z0) for u, z in section), 0.0)  # type: ignore[attr-defined]
+        lifted = tuple((u, z + z0) for u, z in section)  # type: ignore[attr-defined]
+        raised = lifted if min(z for _, z in lifted) >= 0 else left_of(lifted, *GROUND)
         if len(raised) > 2:
             for chain in _chains(parts):
                 course, run = chain[0].piece.course, chain[0].piece.run
@@ -169,8 +173,14 @@ def _seen(
 
 
 def _slab_rows(piece: Piece, slab: Slab, seen: Placement) -> Iterator[Row]:
-    """A slab as rectangles; plans of walls have quarter turns only."""
-    low, high = max(0.0, piece.at.z), piece.at.z + slab.thickness
+    """A slab as rectangles; plans of walls have quarter turns only.
+
+    Of what fills a planter only the top is seen. As one body of its whole depth it would
+    stand in a ring with the courses that cross at a corner: before one, behind the other,
+    and those one on another.
+    """
+    high = piece.at.z + slab.thickness
+    low = max(0.0, piece.at.z if piece.kind == "footing" else high - SKIN)
     if high <= low:
         return
     for s0, u0, s1, u1 in rectangles(slab):

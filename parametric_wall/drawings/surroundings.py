@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from parametric_wall.drawings import tones
 from parametric_wall.drawings.depth import Body, cuboid
 from parametric_wall.drawings.faces import Face, Oval
-from parametric_wall.drawings.plane import Box, apart, box_of, hull
+from parametric_wall.drawings.plane import Box, box_of, hull, left_of
 from parametric_wall.drawings.projection import Projection
 from parametric_wall.drawings.rows import Row, block_of
 from parametric_wall.drawings.viewpoint import View
@@ -20,13 +20,15 @@ from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.runs import Run, runs_of
 
 PERSON = 1750.0
-PERSON_WIDE, PERSON_DEEP = 480.0, 260.0
+PERSON_DEEP = 260.0
 CLEAR = 450.0
 """mm between the person and what stands beside."""
 EXISTING_THICK, EXISTING_BEFORE, EXISTING_BEHIND = 215.0, 60.0, 500.0
 EXISTING_OVER = 350.0
 """mm by which an existing wall is drawn higher than the wall that abuts it."""
 PLANT_GRID, PLANT_HIGH, MOST_PLANTS = 330.0, 300.0, 60
+ROUND = 20
+"""Corners of a leaf that is cut off."""
 BESIDE = 25.0
 """mm between plants and copings."""
 
@@ -54,7 +56,7 @@ class Thing:
 class Person:
     """Who stands by for scale, and where on paper the feet are, at full size."""
 
-    thing: Thing
+    marks: tuple[Face | Oval, ...]
     foot: Point
 
 
@@ -71,28 +73,19 @@ def _smooth(points: Sequence[Point], times: int) -> tuple[Point, ...]:
 
 def person_at(x: float, y: float, projection: Projection) -> Person:
     """A person who stands at a point of the ground."""
-    half_x, half_y = PERSON_WIDE / 2, PERSON_DEEP / 2
-    body = cuboid((x - half_x, y - half_y, 0.0), (x + half_x, y + half_y, PERSON), projection)
     left = [(-px, py) for px, py in reversed(_HALF[1:-1])]
     foot = projection.paper((x, y, 0.0))
     outline = _smooth([*_HALF, *left], 2)
     placed = tuple((foot[0] + px * PERSON, foot[1] + py * PERSON) for px, py in outline)
     level, wide, high = (part * PERSON for part in _HEAD)
     head = Oval((foot[0], foot[1] + level), (wide, high), tones.PERSON)
-    return Person(Thing(body, (Face(placed, tones.PERSON), head)), foot)
+    return Person((Face(placed, tones.PERSON), head), foot)
 
 
-def place_of_person(plan: Box, taken: Sequence[Box], view: View) -> Point:
-    """Where a person stands: beside the walls where nothing is, else behind them."""
-    x0, y0, x1, y1 = plan
-    side = x0 - CLEAR - PERSON_WIDE / 2 if view.right else x1 + CLEAR + PERSON_WIDE / 2
-    behind = y1 + CLEAR + PERSON_DEEP / 2
-    near = x0 + (x1 - x0) * (0.12 if view.right else 0.88)
-    for x, y in ((near, behind), (side, behind)):
-        here = (x - PERSON_WIDE / 2, y - PERSON_DEEP / 2, x + PERSON_WIDE / 2, y + PERSON_DEEP / 2)
-        if all(apart(here, other) for other in taken):
-            return x, y
-    return side, behind
+def place_of_person(plan: Box, view: View) -> Point:
+    """Where a person stands: behind all walls, so that nothing stands further away."""
+    x0, _, x1, y1 = plan
+    return x0 + (x1 - x0) * (0.12 if view.right else 0.88), y1 + CLEAR + PERSON_DEEP / 2
 
 
 def existing_walls(spec: WallSpec, view: View) -> Iterator[Row]:
@@ -152,13 +145,16 @@ def ground(points: Sequence[Point], pad: float, projection: Projection) -> Face:
     return Face(_smooth([projection.paper((x, y, 0.0)) for x, y in corners], 3), tones.GROUND)
 
 
-def plants(row: Row, clear: float, projection: Projection) -> Thing | None:
+def plants(row: Row, clear: float, brim: float, view: View) -> Thing | None:
     """Plants on the soil of a planter, away from its copings; None where there is no room.
+
+    They are painted after the whole wall, cut off where its near copings hide them.
 
     Args:
         row: of soil.
         clear: mm to keep free along its edges.
-        projection: how it is seen.
+        brim: level of the top of the copings.
+        view: from where it is looked at.
     """
     x0, y0, x1, y1 = box_of(row.plan())
     x0, y0, x1, y1 = x0 + clear, y0 + clear, x1 - clear, y1 - clear
@@ -170,14 +166,32 @@ def plants(row: Row, clear: float, projection: Projection) -> Thing | None:
     while across * deep > MOST_PLANTS:
         across, deep = max(1, across // 2), max(1, deep // 2)
     wide, far = (x1 - x0) / across, (y1 - y0) / deep
-    faces: list[Oval] = []
+    leaves: list[Oval] = []
     for j in reversed(range(deep)):
         for i in range(across):
             chance = zlib.crc32(f"{row.parts[0].piece.id} {i} {j}".encode())
             middle = (x0 + (i + 0.5) * wide, y0 + (j + 0.5) * far, top)
-            faces += _plant(middle, min(wide, far, PLANT_GRID), chance, projection)
-    body = cuboid((x0, y0, top), (x1, y1, top + PLANT_HIGH), projection)
-    return Thing(body, tuple(faces))
+            leaves += _plant(middle, min(wide, far, PLANT_GRID), chance, view.projection)
+    body = cuboid((x0, y0, top), (x1, y1, top + PLANT_HIGH), view.projection)
+    level = max(brim, top)
+    near, corner, back = ((x0, y0), (x1, y0), (x1, y1)) if view.right else ((x0, y1), (x0, y0), (x1, y0))
+    a, b, c = (view.projection.paper((*p, level)) for p in (near, corner, back))
+    return Thing(body, tuple(_cut(leaves, ((a, b), (b, c)))))
+
+
+def _cut(leaves: Iterable[Oval], edges: Sequence[tuple[Point, Point]]) -> Iterator[Face | Oval]:
+    """Leaves as far as they lie to the left of some lines."""
+    for leaf in leaves:
+        turns = [2 * math.pi * k / ROUND for k in range(ROUND)]
+        (x, y), (a, b) = leaf.centre, leaf.radii
+        outline = tuple((x + a * math.cos(t), y + b * math.sin(t)) for t in turns)
+        kept = outline
+        for edge in edges:
+            kept = left_of(kept, *edge)
+        if kept == outline:
+            yield leaf
+        elif len(kept) > 2:
+            yield Face(kept, leaf.fill)
 
 
 def _plant(at: Point3, room: float, chance: int, projection: Projection) -> Iterator[Oval]:
