@@ -42,9 +42,7 @@ class Body:
     box: Box
 
 
-def body_of(
-    corners: tuple[Point3, ...], planes: tuple[Plane, ...], projection: Projection
-) -> Body:
+def body_of(corners: tuple[Point3, ...], planes: tuple[Plane, ...], projection: Projection) -> Body:
     """A body from its corners and the planes of its faces."""
     outline = hull(map(projection.paper, corners))
     return Body(corners, planes, outline, box_of(outline))
@@ -148,7 +146,5 @@ def _overlapping(bodies: Sequence[Body]) -> Iterator[tuple[int, int]]:
                 cell.append(i)
         for j in sorted(met):
             other = bodies[j]
-            if not apart(body.box, other.box, NEAR) and overlap(
-                body.outline, other.outline, NEAR
-            ):
+            if not apart(body.box, other.box, NEAR) and overlap(body.outline, other.outline, NEAR):
                 yield j, i

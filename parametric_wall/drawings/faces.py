@@ -35,7 +35,6 @@ class Face:
     pieces: tuple[str, ...] = ()
     opacity: float = 1.0
 
-
     def placed(self, scale: float, shift: Point) -> Face:
         """The same at another scale, and moved."""
         dx, dy = shift
@@ -220,9 +219,7 @@ def coping_shade(
     front, back = (min(us), max(us))
     corners = [
         row.point(end.at + end.per_u * u, u, 0.0)
-        for end, u in (
-            (row.start, front), (row.end, front), (row.end, back), (row.start, back)
-        )
+        for end, u in ((row.start, front), (row.end, front), (row.end, back), (row.start, back))
     ]
     for a, b in pairwise((*corners, corners[0])):
         dx, dy = b[0] - a[0], b[1] - a[1]

@@ -84,7 +84,10 @@ class Overall:
 
 
 def dimensions(
-    overall: Overall, projection: Projection, scale: float, right: bool  # noqa: FBT001
+    overall: Overall,
+    projection: Projection,
+    scale: float,
+    right: bool,
 ) -> Iterator[Dimension]:
     """Strokes and text of every main size, on paper, its lowest left point not yet moved.
 
@@ -130,11 +133,12 @@ def _dimension(
 
     p, q = out_by(a, past), out_by(b, past)
     strokes = [Stroke(p, q)]
-    for end in (a, b):
-        strokes.append(Stroke(out_by(end, GAP), out_by(end, past + PAST), FINE))
+    strokes += [Stroke(out_by(end, GAP), out_by(end, past + PAST), FINE) for end in (a, b)]
     unit = (along[0] / length, along[1] / length)
-    bias = (unit[0] * math.sqrt(0.5) - unit[1] * math.sqrt(0.5),
-            unit[0] * math.sqrt(0.5) + unit[1] * math.sqrt(0.5))
+    bias = (
+        unit[0] * math.sqrt(0.5) - unit[1] * math.sqrt(0.5),
+        unit[0] * math.sqrt(0.5) + unit[1] * math.sqrt(0.5),
+    )
     for end in (p, q):
         one = (end[0] - bias[0] * TICK, end[1] - bias[1] * TICK)
         strokes.append(Stroke(one, (end[0] + bias[0] * TICK, end[1] + bias[1] * TICK)))

@@ -40,9 +40,7 @@ def box_of(points: Iterable[Point]) -> Box:
 
 def apart(a: Box, b: Box, gap: float = 0.0) -> bool:
     """Whether two boxes share no more than `gap` along some side."""
-    return (
-        a[2] <= b[0] + gap or b[2] <= a[0] + gap or a[3] <= b[1] + gap or b[3] <= a[1] + gap
-    )
+    return a[2] <= b[0] + gap or b[2] <= a[0] + gap or a[3] <= b[1] + gap or b[3] <= a[1] + gap
 
 
 def overlap(a: Sequence[Point], b: Sequence[Point], gap: float) -> bool:

@@ -156,7 +156,7 @@ def _seen(
     heading: float,
     u0: float,
     chain: Iterable[Part],
-    top: bool,  # noqa: FBT001 - handed on as it is
+    top: bool,
     seen: Placement,
 ) -> Row:
     """A row of a wall in the drawing's axes, whose origin is moved into its section and ends."""

@@ -1,4 +1,4 @@
-"""What stands around a wall in its still picture: ground, shadow, person, plants, existing walls."""
+"""What stands around a wall in its still picture: ground, person, plants, existing walls."""
 
 from __future__ import annotations
 
@@ -174,7 +174,9 @@ def plants(row: Row, clear: float, brim: float, view: View) -> Thing | None:
             leaves += _plant(middle, min(wide, far, PLANT_GRID), chance, view.projection)
     body = cuboid((x0, y0, top), (x1, y1, top + PLANT_HIGH), view.projection)
     level = max(brim, top)
-    near, corner, back = ((x0, y0), (x1, y0), (x1, y1)) if view.right else ((x0, y1), (x0, y0), (x1, y0))
+    near, corner, back = (
+        ((x0, y0), (x1, y0), (x1, y1)) if view.right else ((x0, y1), (x0, y0), (x1, y0))
+    )
     a, b, c = (view.projection.paper((*p, level)) for p in (near, corner, back))
     return Thing(body, tuple(_cut(leaves, ((a, b), (b, c)))))
 
@@ -205,4 +207,3 @@ def _plant(at: Point3, room: float, chance: int, projection: Projection) -> Iter
         fill = tones.PLANTS[(tone + k) % len(tones.PLANTS)]
         cx, cy, r = x + dx * size, y + up * size, part * size
         yield Oval((cx, cy), (r, 0.8 * r), fill)
-

@@ -41,7 +41,9 @@ def view_of(spec: JobSpec, projection: Projection) -> View:
     Of equal ones, the one along an earlier run and from the right is taken.
     """
     fronts = list(_fronts(spec))
-    headings = list(dict.fromkeys((h + turn) % 360 for h, _ in fronts for turn in (0, 90, 180, 270)))
+    headings = list(
+        dict.fromkeys((h + turn) % 360 for h, _ in fronts for turn in (0, 90, 180, 270))
+    )
     origin = spec.walls[0].place
 
     def shown(view: View) -> float:

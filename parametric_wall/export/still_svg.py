@@ -25,9 +25,9 @@ CAPITAL = 0.72
 def still_svg(picture: Still) -> bytes:
     """The picture in UTF-8, the same bytes for the same picture."""
     width, height = _plain(picture.width), _plain(picture.height)
+    size = f'width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}"'
     lines = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}mm" '
-        f'height="{height}mm" viewBox="0 0 {width} {height}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size}>',
         f"<title>{_text(picture.title)}</title>",
         f"<desc>{_text(picture.told)}</desc>",
         f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',

@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from strategies import jobs, laid_out
 
 from parametric_wall import load, loads, set_out
-from parametric_wall.drawings.axonometric import Still, still
+from parametric_wall.drawings.axonometric import still
 from parametric_wall.drawings.projection import DIMETRIC, ISOMETRIC, Projection
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.setting_out.model import SettingOut
@@ -35,13 +35,13 @@ def compared(spec: JobSpec, laid: SettingOut, projection: Projection, rays: int)
     x0, y0 = shown.boxes[:, :2].min(axis=0)
     x1, y1 = shown.boxes[:, 2:].max(axis=0)
     points = np.random.default_rng(7).uniform((x0, y0), (x1, y1), (rays, 2))
-    plain = [p for p in points if agrees(picture, cast, shown, p)]
+    plain = [p for p in points if agrees(cast, shown, p)]
     assert len(plain) > rays / 2
     seen = {name for p in plain for name in shown.at(p)}
     assert len(seen - {GROUND}) > 3
 
 
-def agrees(picture: Still, cast: Rays, shown: Painted, point: np.ndarray) -> bool:
+def agrees(cast: Rays, shown: Painted, point: np.ndarray) -> bool:
     """Hold one point against its ray; False where it is too near an edge to tell."""
     steps = [(dx, dy) for dx in (-EDGE, EDGE) for dy in (-EDGE, EDGE)]
     hit = cast.hit(point)
