@@ -71,7 +71,7 @@ class Overall:
     Attributes:
         plan: of the masonry.
         depth: whether its size across is a main one.
-        height: over ground.
+        height: over ground, of the wall at that corner.
         post: the corner of the plan beside which the height stands.
         beside: how thick the existing wall beside that corner is.
     """
@@ -156,7 +156,7 @@ def _text(p: Point, q: Point, step: Point, size: float) -> Text:
     half = len(said) * LETTER * CAPITAL / 2
     if 2 * half + 2 * TICK > math.dist(p, q):
         # Too short a line for it: level, past the line's middle and clear of its ends.
-        way = math.copysign(half + PAST + TICK, step[0])
+        way = math.copysign(abs(q[0] - p[0]) / 2 + half + PAST + TICK, step[0])
         return Text((middle[0] + way, middle[1] - CAPITAL / 2), said, 0.0)
     over = up[0] * step[0] + up[1] * step[1] > 0
     move = 0.45 * CAPITAL if over else -1.45 * CAPITAL
