@@ -15,7 +15,7 @@ from parametric_wall.drawings.faces import Face, Oval, coping_shade, faces_of, r
 from parametric_wall.drawings.overall import Overall, Stroke, Text, dimensions
 from parametric_wall.drawings.plane import Box, box_of, inside
 from parametric_wall.drawings.projection import DIMETRIC, Projection
-from parametric_wall.drawings.rows import Row, plinth, rows_of
+from parametric_wall.drawings.rows import SAME, Row, plinth, rows_of
 from parametric_wall.drawings.told import told
 from parametric_wall.drawings.viewpoint import View, view_of
 from parametric_wall.geometry import TOLERANCE, Point
@@ -114,9 +114,9 @@ def _rows(spec: WallSpec, view: View, placed: WallSetOut) -> Iterator[Row]:
     """The rows of a wall, and what its lowest ones stand on where that is over ground."""
     rows = list(rows_of(placed, view.seen(spec.place)))
     yield from rows
-    lowest = min((row.height[0] for row in rows), default=0.0)
-    if lowest > 0.0:
-        yield from (plinth(row) for row in rows if row.height[0] == lowest)
+    if spec.gauge.base > 0.0:
+        lowest = (row for row in rows if row.parts[0].piece.course == 1)
+        yield from (plinth(row) for row in lowest if row.height[0] < spec.gauge.base + SAME)
 
 
 def _overall(stood: Sequence[_Stood], view: View) -> Overall | None:
@@ -135,7 +135,9 @@ def _overall(stood: Sequence[_Stood], view: View) -> Overall | None:
 
     post, outermost = min(corners, key=along)
     height = outermost.spec.gauge.finished
-    return Overall(plan, depth, height, post, _beside(stood, post))
+    existing = [p for s in stood for row in s.existing for p in row.plan()]
+    around_all = box_of([plan[:2], plan[2:], *existing])
+    return Overall(plan, around_all, depth, height, post, _beside(stood, post))
 
 
 def _beside(stood: Sequence[_Stood], post: Point) -> float:

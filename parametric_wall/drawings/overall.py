@@ -70,6 +70,7 @@ class Overall:
 
     Attributes:
         plan: of the masonry.
+        around: the same with the existing walls: the lines stand outside.
         depth: whether its size across is a main one.
         height: over ground, of the wall at that corner.
         post: the corner of the plan beside which the height stands.
@@ -77,6 +78,7 @@ class Overall:
     """
 
     plan: Box
+    around: Box
     depth: bool
     height: float
     post: Point
@@ -98,17 +100,24 @@ def dimensions(
         right: whether it is seen from the front right.
     """
     x0, y0, x1, y1 = overall.plan
+    left, front, far_right, _ = overall.around
     ends = ((x0, y0, 0.0), (x1, y0, 0.0))
-    yield _dimension(ends, (0.0, -1.0, 0.0), x1 - x0, projection, scale)
+    yield _dimension(ends, (0.0, -1.0, 0.0), x1 - x0, projection, scale, y0 - front)
     if overall.depth:
         x, out = (x1, 1.0) if right else (x0, -1.0)
         ends = ((x, y0, 0.0), (x, y1, 0.0))
-        yield _dimension(ends, (out, 0.0, 0.0), y1 - y0, projection, scale)
+        yield _dimension(
+            ends,
+            (out, 0.0, 0.0),
+            y1 - y0,
+            projection,
+            scale,
+            far_right - x1 if right else x0 - left,
+        )
     x, y = overall.post
     upright = ((x, y, 0.0), (x, y, overall.height))
     out = -1.0 if right else 1.0
-    past = OUT + overall.beside * scale
-    yield _dimension(upright, (out, 0.0, 0.0), overall.height, projection, scale, past)
+    yield _dimension(upright, (out, 0.0, 0.0), overall.height, projection, scale, overall.beside)
 
 
 def _dimension(
@@ -117,9 +126,9 @@ def _dimension(
     size: float,
     projection: Projection,
     scale: float,
-    past: float = OUT,
+    beside: float,
 ) -> Dimension:
-    """One size: a line beside its two ends, out along one of the drawing's axes."""
+    """One size: a line beside its two ends, out along an axis past what stands beside, mm."""
     a, b = (_scaled(projection.paper(end), scale) for end in ends)
     way = projection.paper(out)
     along = (b[0] - a[0], b[1] - a[1])
@@ -127,6 +136,7 @@ def _dimension(
     # So far out that the line stands OUT from its ends, square to itself.
     square = abs(way[0] * along[1] - way[1] * along[0]) / length
     step = (way[0] / square, way[1] / square)
+    past = OUT + beside * square * scale
 
     def out_by(p: Point, mm: float) -> Point:
         return p[0] + step[0] * mm, p[1] + step[1] * mm

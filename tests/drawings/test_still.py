@@ -63,6 +63,9 @@ def corners(mark: object) -> tuple[tuple[float, float], ...]:
 
 PICTURES = [pytest.param(picture(job), id=job.stem) for job in EXAMPLES]
 PICTURES += [pytest.param(straight(n), id=f"straight {n}") for n in (440, 890, 20240, 60290)]
+PICTURES.append(
+    pytest.param(straight(1790, more='start = { kind = "abutment" }'), id="abutment at the left")
+)
 PICTURES.append(pytest.param(straight(890, 7), id="narrow and tall"))
 
 
