@@ -144,15 +144,16 @@ def _dimension(
     p, q = out_by(a, past), out_by(b, past)
     strokes = [Stroke(p, q)]
     strokes += [Stroke(out_by(end, GAP), out_by(end, past + PAST), FINE) for end in (a, b)]
-    unit = (along[0] / length, along[1] / length)
-    bias = (
-        unit[0] * math.sqrt(0.5) - unit[1] * math.sqrt(0.5),
-        unit[0] * math.sqrt(0.5) + unit[1] * math.sqrt(0.5),
-    )
-    for end in (p, q):
-        one = (end[0] - bias[0] * TICK, end[1] - bias[1] * TICK)
-        strokes.append(Stroke(one, (end[0] + bias[0] * TICK, end[1] + bias[1] * TICK)))
+    tick = _tick((along[0] / length, along[1] / length), step)
+    strokes += [Stroke((x - tick[0], y - tick[1]), (x + tick[0], y + tick[1])) for x, y in (p, q)]
     return tuple(strokes), _text(p, q, step, size)
+
+
+def _tick(unit: Point, step: Point) -> Point:
+    """Half a tick: at 45 degrees to the line, on the side away from the extension lines."""
+    (x, y), half = unit, TICK * math.sqrt(0.5)
+    ways = (((x - y) * half, (x + y) * half), ((x + y) * half, (y - x) * half))
+    return min(ways, key=lambda way: abs(way[0] * step[0] + way[1] * step[1]))
 
 
 def _text(p: Point, q: Point, step: Point, size: float) -> Text:

@@ -63,6 +63,24 @@ def corners(mark: object) -> tuple[tuple[float, float], ...]:
 
 PICTURES = [pytest.param(picture(job), id=job.stem) for job in EXAMPLES]
 PICTURES += [pytest.param(straight(n), id=f"straight {n}") for n in (440, 890, 20240, 60290)]
+LEFT = """
+title = "more is seen from the left"
+block = { size = "440x140x140" }
+coping = { size = "600x240x50" }
+[[walls]]
+name = "l"
+plan = { shape = "legs", legs = [{ length_mm = 1590, turn = "left" }, { length_mm = 3140 }] }
+height = { courses = 4 }
+end = { kind = "abutment" }
+"""
+
+
+def from_the_left() -> Still:
+    spec = loads(LEFT)
+    return still(set_out(spec), spec)
+
+
+PICTURES.append(pytest.param(from_the_left(), id="from the left"))
 PICTURES.append(
     pytest.param(straight(1790, more='start = { kind = "abutment" }'), id="abutment at the left")
 )
@@ -201,3 +219,26 @@ height = { courses = 3 }
     assert laid.walls[0].unbonded
     shown = still(laid, spec)
     assert "No main sizes are drawn." in shown.told
+
+
+def test_the_longer_front_lies_along_the_picture_and_the_other_is_seen_beside_it() -> None:
+    shown = from_the_left()
+    assert not shown.view.right
+    assert shown.view.heading_deg == 90
+    assert shown.told.startswith("Dimetric view from the front left.")
+
+
+@pytest.mark.parametrize("shown", PICTURES)
+def test_ticks_stand_out_from_their_lines_and_extension_lines(shown: Still) -> None:
+    """A size is five strokes: the line, two extension lines, two ticks."""
+    strokes = [m for m in shown.marks if isinstance(m, Stroke)]
+    assert len(strokes) % 5 == 0
+    for n in range(0, len(strokes), 5):
+        line, extension, _, tick, _ = strokes[n : n + 5]
+        for other in (line, extension):
+            turn = math.degrees(angle(tick) - angle(other)) % 180
+            assert 20 < turn < 160
+
+
+def angle(stroke: Stroke) -> float:
+    return math.atan2(stroke.b[1] - stroke.a[1], stroke.b[0] - stroke.a[0])
