@@ -29,8 +29,13 @@ ORDER = {"order.json", "order.csv", "days.json", "bill.csv", "bill.xlsx"}
 RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, *ORDER, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
-PLOTS = {"wall-bearing-front.svg", "wall-days.svg"}
+PLOTS = {"wall-bearing-front.svg", "wall-days.svg", "wall-still.svg"}
 ALL = RESULTS | MODELS | PLOTS | {RECORD}
+
+
+def named(name: str) -> set[str]:
+    """Every result of a job of another name."""
+    return {file.replace("wall", name) for file in ALL}
 
 
 @dataclass(frozen=True)

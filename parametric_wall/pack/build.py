@@ -9,29 +9,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeGuard
 
-from parametric_wall.checks.check import calculations, check
+from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
-from parametric_wall.drawings.gantt import gantt
-from parametric_wall.drawings.plots import sheets
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
-from parametric_wall.export.bill_csv import bill_csv
-from parametric_wall.export.bill_xlsx import bill_xlsx
-from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv
-from parametric_wall.export.day_records import days_record
 from parametric_wall.export.finding_records import findings_record
-from parametric_wall.export.order_records import order_csv, order_record
-from parametric_wall.export.svg import svg
-from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.order.bill import BillLine, bill
-from parametric_wall.order.days import Schedule, schedule
 from parametric_wall.order.prices import PriceList
 from parametric_wall.pack.folder import (
-    BILL_CSV,
-    BILL_XLSX,
-    DAYS,
-    DAYS_CHART,
     FINDINGS,
     RECORD,
     load_findings,
@@ -39,10 +24,9 @@ from parametric_wall.pack.folder import (
     staged,
     write,
 )
+from parametric_wall.pack.papers import papers
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.setting_out.set_out import set_out
-from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
-from parametric_wall.takeoff.cutting import cut_units
 from parametric_wall.takeoff.quantities import Quantity, quantities
 
 if TYPE_CHECKING:
@@ -111,61 +95,21 @@ def build(
     findings = check(spec, laid)
     found = records.json_bytes(findings_record(spec, findings))
     removed: list[str] = []
-    plots = _plots(spec)
-    results = names_of(spec.name, plots)
     if stops(findings):
-        with staged(folder, results, removed.extend) as stage:
+        with staged(folder, names_of(spec.name), removed.extend) as stage:
             write(stage / FINDINGS, found)
         return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
-    billed, plan = bill(spec, laid, prices), schedule(spec, laid)
-    with staged(folder, results, removed.extend) as stage:
-        write(stage / FINDINGS, found)
-        _tables(spec, laid, lines, stage)
-        for name, data in plots.items():
+    written = {FINDINGS: found, **papers(spec, laid, lines, prices)}
+    with staged(folder, names_of(spec.name, written), removed.extend) as stage:
+        for name, data in written.items():
             write(stage / name, data)
-        _bill(spec, billed, "" if prices is None else prices.currency, stage)
-        _days(spec, plan, stage)
         progress("loading the CAD kernel")
         load_kernel()
         proof = _models(spec, laid, stage, suffixes, progress)
         names = tuple(sorted(p.name for p in stage.iterdir()))
         write(stage / RECORD, records.json_bytes(_record(spec, proof, stage, names)))
     return Built(spec, laid, findings, lines, proof, (*names, RECORD), tuple(removed))
-
-
-def _plots(spec: JobSpec) -> dict[str, bytes]:
-    """A plot of every calculation that has one, as SVG under its file's name."""
-    return {
-        f"{spec.name}-{sheet.name}.svg": svg(sheet)
-        for found in calculations(spec)
-        for sheet in sheets(spec, found)
-    }
-
-
-def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:
-    """Write the setting-out, the take-off, the cut lists and the order."""
-    cuts = cut_units(spec, laid)
-    as_laid = in_laying_order(laid, cuts)
-    setting_out = records.setting_out_record(spec, laid)
-    write(stage / "setting-out.json", records.json_bytes(setting_out))
-    take_off = take_off_record(spec, laid, lines, cuts)
-    write(stage / "take-off.json", records.json_bytes(take_off))
-    write(stage / "cut-list.csv", cut_list_csv(cuts))
-    write(stage / "cut-list-laying.csv", laying_csv(as_laid))
-    write(stage / "cut-list-lengths.csv", lengths_csv(by_length(as_laid)))
-    write(stage / "order.json", records.json_bytes(order_record(spec, laid)))
-    write(stage / "order.csv", order_csv(spec, laid))
-
-
-def _bill(spec: JobSpec, billed: tuple[BillLine, ...], currency: str, stage: Path) -> None:
-    write(stage / BILL_CSV, bill_csv(billed))
-    write(stage / BILL_XLSX, bill_xlsx(spec.job.title, billed, currency))
-
-
-def _days(spec: JobSpec, plan: Schedule, stage: Path) -> None:
-    write(stage / DAYS, records.json_bytes(days_record(spec, plan)))
-    write(stage / f"{spec.name}{DAYS_CHART}", svg(gantt(spec.name, spec.job.title, plan)))
 
 
 def _models(

@@ -34,16 +34,16 @@ STAGE = ".part-"
 LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 """A stage's name, as `tempfile` makes it."""
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
-DAYS_CHART = "-days.svg"
-NAMED_SUFFIXES = (*MODEL_SUFFIXES, DAYS_CHART)
+DAYS_CHART, STILL = "-days.svg", "-still.svg"
+NAMED_SUFFIXES = (*MODEL_SUFFIXES, DAYS_CHART, STILL)
 RESULT_SUFFIXES = (*MODEL_SUFFIXES, ".svg")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
 
 
-def names_of(name: str, plots: Iterable[str] = ()) -> frozenset[str]:
-    """Every name that a file of a job's results can have, its plots' among them."""
-    return FIXED_NAMES | {name + suffix for suffix in NAMED_SUFFIXES} | set(plots)
+def names_of(name: str, papers: Iterable[str] = ()) -> frozenset[str]:
+    """Every name that a file of a job's results can have, those papers among them."""
+    return FIXED_NAMES | {name + suffix for suffix in NAMED_SUFFIXES} | set(papers)
 
 
 def folder_of(out: str) -> Path:
