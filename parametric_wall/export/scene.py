@@ -25,6 +25,8 @@ PIT = 180.0
 """mm of ground taken away beside a footing that is shown."""
 BED_BELOW = 220.0
 """mm of ground drawn under the lowest piece."""
+BESIDE = 560.0
+"""mm that a person stands beside everything, existing walls included."""
 DIMENSION_OFF = 240.0
 """mm from a face to the line of its size."""
 EXISTING = (215.0, 420.0, 260.0)
@@ -253,7 +255,7 @@ def _rings(polygon: Polygon) -> list[list[float]]:
 
 
 def _sizes(wall: WallSpec, front: Placement) -> Iterator[SizeRecord]:
-    """Each run's length along its outer face, and the height and thickness of its first."""
+    """Each run's length along its outer face, and the height at the right end of the longest."""
     runs = runs_of(wall)
     off = DIMENSION_OFF + (max(0.0, wall.coping.front) if wall.coping else 0.0)
     for run in runs:
@@ -262,13 +264,9 @@ def _sizes(wall: WallSpec, front: Placement) -> Iterator[SizeRecord]:
         )
     run = max(runs, key=lambda r: r.length)
     top = wall.gauge.finished
-    free = run.start in ("stop", "convex")
-    stands = (-off, 0.0) if free else (0.0, -off)
-    yield _size_record(wall, front, run, "height", top, ((0, 0, 0), (0, 0, top)), stands)
-    t, over = wall.thickness, wall.gauge.masonry_top
-    if run.end in ("stop", "convex"):
-        ends = ((run.length, 0, over), (run.length, t, over))
-        yield _size_record(wall, front, run, "thickness", t, ends, (off, 0.0))
+    upright = ((run.length, 0, 0), (run.length, 0, top))
+    stands = (off, 0.0) if run.end in ("stop", "convex") else (0.0, -off)
+    yield _size_record(wall, front, run, "height", top, upright, stands)
 
 
 def _size_record(
@@ -285,7 +283,7 @@ def _size_record(
     start, end = (_tenths(at.point(*p)) for p in ends)
     return {
         "name": f"{wall.name} {run.name}: {name}",
-        "text": f"{value:.0f}",
+        "text": f"{value:.1f}".removesuffix(".0") if name == "length" else f"{value:.0f}",
         "start": start,
         "end": end,
         "off": _tenths((c * off[0] - s * off[1], s * off[0] + c * off[1], 0.0)),
@@ -293,10 +291,9 @@ def _size_record(
 
 
 def _person(spec: JobSpec, laid: SettingOut, front: Placement) -> list[float]:
-    """Where somebody stands for scale: before the longest run, clear of every piece."""
-    ground = _ground(spec, laid, front)["rectangle"]
-    longest = max(max(wall.path.lengths) for wall in spec.walls)
-    return [_tenth(longest * 0.72), _tenth(ground[1] - 420.0)]
+    """Where somebody stands for scale: to the left of everything, near the front."""
+    x, y, *_ = _ground(spec, laid, front)["rectangle"]
+    return _tenths((x - BESIDE, y + PIT))
 
 
 def _place(at: Placement) -> list[float]:

@@ -7,7 +7,6 @@ import {
   ExtrudeGeometry,
   Float32BufferAttribute,
   Group,
-  IcosahedronGeometry,
   InstancedMesh,
   LineBasicMaterial,
   LineLoop,
@@ -31,10 +30,12 @@ import { hash, stone } from "./stone.js";
 /** @typedef {import("./types.js").SceneData} SceneData */
 /** @typedef {ReturnType<typeof layGround>} Ground */
 
-const TURF = "#c3c7a4";
-const EARTH = "#ab9674";
+const TURF = "#ccd0b4";
+const EARTH = "#b7a588";
 const EXISTING = "#c9beb0";
 const UNDER = 1; // mm that turf lies under the level, so that a flush footing is seen
+const PLANTS_APART = 165; // mm
+const MOST_PLANTS = 400;
 export const PERSON_MM = 1750;
 
 /** @param {SceneData} data */
@@ -42,7 +43,7 @@ export function layGround(data) {
   const { low, rectangle, pits, pit_low } = data.ground;
   const group = new Group();
   const materials = [stone({ colour: TURF, grain: 0.16 }), stone({ colour: EARTH, grain: 0.3 })];
-  const outline = rounded(rectangle, Math.max(650, 0.1 * (rectangle[2] - rectangle[0])));
+  const outline = rounded(rectangle, Math.max(900, 0.08 * (rectangle[2] - rectangle[0])));
   const whole = slab([outline], low, -UNDER, materials);
   group.add(whole);
   /** @type {Mesh[]} */ const opened = [];
@@ -150,47 +151,64 @@ function vectors(flat) {
   return points;
 }
 
-/** Tufts on the soil of a planter, the same ones every time. @param {SceneData} data */
+/** Plants on the soil of a planter, the same ones every time. @param {SceneData} data */
 export function plant(data) {
-  const tops = topsOfSoil(data);
-  /** @type {Matrix4[]} */ const tufts = [];
+  /** @type {Matrix4[]} */ const plants = [];
   /** @type {Color[]} */ const colours = [];
-  for (const { plan, z, key } of tops) {
+  for (const { plan, z, key } of topsOfSoil(data)) {
     const box = bounds(plan);
-    const area = (box[2] - box[0]) * (box[3] - box[1]);
-    const count = Math.min(260, Math.max(6, Math.round(area / 42_000)));
-    for (let k = 0; k < count; k++) {
-      const [u, v, w, t] = ["x", "y", "size", "tone"].map((what) => hash(`${key} ${what} ${k}`));
-      const x = box[0] + u * (box[2] - box[0]);
-      const y = box[1] + v * (box[3] - box[1]);
-      if (!clear(plan, x, y, 85)) continue;
-      const size = 70 + 75 * w;
-      const turned = new Quaternion().setFromAxisAngle(new Vector3(0, 0, 1), t * 20);
-      tufts.push(new Matrix4().compose(new Vector3(x, y, z + 0.35 * size), turned, new Vector3(size, size, size * (0.8 + 0.7 * t))));
-      colours.push(new Color().setHSL(0.2 + 0.09 * t, 0.2 + 0.12 * w, 0.34 + 0.16 * ((t * 7) % 1)));
+    const apart = Math.max(PLANTS_APART, Math.sqrt(((box[2] - box[0]) * (box[3] - box[1])) / MOST_PLANTS));
+    for (let x0 = box[0]; x0 < box[2]; x0 += apart) {
+      for (let y0 = box[1]; y0 < box[3]; y0 += apart) {
+        const [u, v, w, t] = ["x", "y", "size", "tone"].map((what) => hash(`${key} ${what} ${x0} ${y0}`));
+        const [x, y] = [x0 + apart * (0.15 + 0.7 * u), y0 + apart * (0.15 + 0.7 * v)];
+        if (!clear(plan, x, y, 70)) continue;
+        const wide = 105 + 45 * w;
+        const turned = new Quaternion().setFromAxisAngle(new Vector3(0, 0, 1), t * 20);
+        plants.push(new Matrix4().compose(new Vector3(x, y, z), turned, new Vector3(wide, wide, 120 + 150 * w * t)));
+        colours.push(new Color().setHSL(0.2 + 0.12 * t, 0.17 + 0.14 * w, 0.42 + 0.2 * ((t * 7) % 1)));
+      }
     }
   }
-  const material = new MeshLambertMaterial({ flatShading: true });
+  const material = new MeshLambertMaterial({ side: DoubleSide, vertexColors: true });
   material.clipShadows = true;
-  const mesh = new InstancedMesh(bush(), material, tufts.length);
-  tufts.forEach((tuft, i) => mesh.setMatrixAt(i, tuft));
+  const mesh = new InstancedMesh(tuft(), material, plants.length);
+  plants.forEach((matrix, i) => mesh.setMatrixAt(i, matrix));
   colours.forEach((colour, i) => mesh.setColorAt(i, colour));
   mesh.castShadow = mesh.receiveShadow = true;
   mesh.frustumCulled = false;
   return { mesh, material };
 }
 
-/** A small bush: a ball whose corners are pushed in and out. */
-function bush() {
-  const ball = new IcosahedronGeometry(1, 2);
-  const position = ball.getAttribute("position");
-  for (let i = 0; i < position.count; i++) {
-    const key = [position.getX(i), position.getY(i), position.getZ(i)].map((v) => v.toFixed(3)).join();
-    const out = 0.7 + 0.5 * hash(key);
-    position.setXYZ(i, position.getX(i) * out, position.getY(i) * out, position.getZ(i) * out);
+/** One plant, 1 wide to each side and 1 high: blades that lean out, darker at the foot. */
+function tuft() {
+  /** @type {number[]} */ const position = [];
+  /** @type {number[]} */ const normal = [];
+  /** @type {number[]} */ const colour = [];
+  const blades = 30;
+  for (let k = 0; k < blades; k++) {
+    const turn = k * 2.4;
+    const out = 0.15 + 0.85 * Math.sqrt(k / blades);
+    const high = 1 - 0.45 * (k / blades) ** 2 - 0.2 * hash(`high ${k}`);
+    const [c, s] = [Math.cos(turn), Math.sin(turn)];
+    const wide = 0.1;
+    const foot = [0.12 * c, 0.12 * s, 0];
+    const left = [0.55 * out * c - wide * s, 0.55 * out * s + wide * c, 0.62 * high];
+    const right = [0.55 * out * c + wide * s, 0.55 * out * s - wide * c, 0.62 * high];
+    const tip = [out * c, out * s, high];
+    /** @type {[number[], number][]} */
+    const corners = [[foot, 0.45], [right, 0.9], [left, 0.9], [left, 0.9], [right, 0.9], [tip, 1.15]];
+    for (const [p, shade] of corners) {
+      position.push(...p);
+      normal.push(0.45 * c, 0.45 * s, 0.9);
+      colour.push(shade, shade, shade);
+    }
   }
-  ball.computeVertexNormals();
-  return ball;
+  const geometry = new BufferGeometry();
+  geometry.setAttribute("position", new Float32BufferAttribute(position, 3));
+  geometry.setAttribute("normal", new Float32BufferAttribute(normal, 3));
+  geometry.setAttribute("color", new Float32BufferAttribute(colour, 3));
+  return geometry;
 }
 
 /** The upper faces of the highest soil of each planter. @param {SceneData} data */

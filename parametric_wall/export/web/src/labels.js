@@ -17,7 +17,9 @@ import {
 const INK = "#2b2a26";
 const PAPER = "#fbf8f0";
 const TEXT_PX = 15;
-const TICK_MM = 45;
+const TICK_MM = 32;
+const TURNED_AWAY = -0.3; // cosine: a size on a far side is not drawn
+const FROM_ABOVE = 0.85; // sine of a look so steep that no side is a far one
 
 /** A label of so many pixels, however far away. @param {string} text @param {string} [colour] */
 export function label(text, colour = INK) {
@@ -82,16 +84,18 @@ export function drawSizes(sizes) {
     const text = label(size.text);
     text.position.copy(a).add(b).divideScalar(2);
     group.add(line, text);
-    return { a, b, line, text };
+    return { a, b, away, line, text };
   });
   return {
     group,
     /** Hide the sizes that would be shorter than their own text. @param {Camera} camera @param {number} wide @param {number} high */
     fit(camera, wide, high) {
-      for (const { a, b, line, text } of drawn) {
+      for (const { a, b, away, line, text } of drawn) {
+        const look = camera.position.clone().sub(text.position).normalize();
+        const facing = look.z > FROM_ABOVE || away.dot(look) > TURNED_AWAY;
         const [p, q] = [a, b].map((end) => end.clone().project(camera));
         const long = Math.hypot(((p.x - q.x) * wide) / 2, ((p.y - q.y) * high) / 2);
-        line.visible = text.visible = long > text.userData.px[1] && p.z < 1 && q.z < 1;
+        line.visible = text.visible = facing && long > text.userData.px[1] && p.z < 1 && q.z < 1;
         scale(text, camera, high);
       }
     },

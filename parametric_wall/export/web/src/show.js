@@ -67,7 +67,9 @@ export function show(data, element) {
     if (mesh.boundingBox) box.union(mesh.boundingBox);
   }
   box.min.z = 0;
-  const framed = box.clone().expandByVector(new Vector3(180, 180, 90));
+  const framed = box.clone().expandByVector(new Vector3(260, 260, 60));
+  const [px, py] = data.person;
+  framed.expandByPoint(new Vector3(px - 300, py, PERSON_MM + 150));
   light(scene, box);
   const section = sectionOf(filled(), clipped(), box.getSize(new Vector3()).length() * 2 + 4000);
   scene.add(section.group);
@@ -357,8 +359,8 @@ function onTop(line) {
 
 /** The sun from the left over one's shoulder, and the sky. @param {Scene} scene @param {Box3} box */
 function light(scene, box) {
-  scene.add(new HemisphereLight("#ffffff", "#b8aa90", 1.75));
-  const sun = new DirectionalLight("#fff3dd", 2.1);
+  scene.add(new HemisphereLight("#ffffff", "#cbbfa8", 2.05));
+  const sun = new DirectionalLight("#fff6e6", 2.0);
   const middle = box.getCenter(new Vector3());
   const reach = box.getSize(new Vector3()).length() * 0.62 + 500;
   sun.position.copy(middle).add(new Vector3(-0.55, -0.75, 1.05).multiplyScalar(reach * 1.5));
