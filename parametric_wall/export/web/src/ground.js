@@ -2,22 +2,19 @@
 import {
   BoxGeometry,
   BufferGeometry,
+  CanvasTexture,
   Color,
-  DoubleSide,
   ExtrudeGeometry,
   Float32BufferAttribute,
   Group,
-  InstancedMesh,
   LineBasicMaterial,
   LineLoop,
   Matrix4,
   Mesh,
   MeshBasicMaterial,
-  MeshLambertMaterial,
   Path,
   PlaneGeometry,
   Quaternion,
-  ShadowMaterial,
   Shape,
   ShapeGeometry,
   Vector2,
@@ -25,111 +22,113 @@ import {
 } from "three";
 import { place } from "./pieces.js";
 import { pointsOf } from "./shapes.js";
-import { hash, stone } from "./stone.js";
+import { hash, instances, plain, stone } from "./stone.js";
 
 /** @typedef {import("./types.js").SceneData} SceneData */
 /** @typedef {ReturnType<typeof layGround>} Ground */
 
-const TURF = "#ccd0b4";
-const EARTH = "#b7a588";
-const EXISTING = "#c9beb0";
+const TURF = new Color("#ccd0b4");
+const EARTH = new Color("#b7a588");
+const EXISTING = new Color("#cfc6ba");
 const UNDER = 1; // mm that turf lies under the level, so that a flush footing is seen
 const PLANTS_APART = 165; // mm
 const MOST_PLANTS = 400;
 export const PERSON_MM = 1750;
 
+/** How far the ground reaches past what stands in it, mm. @param {SceneData} data */
+export function marginOf({ ground: { rectangle } }) {
+  return Math.max(880, 0.08 * (rectangle[2] - rectangle[0]));
+}
+
 /** @param {SceneData} data */
 export function layGround(data) {
   const { low, rectangle, pits, pit_low } = data.ground;
   const group = new Group();
-  const materials = [stone({ colour: TURF, grain: 0.16 }), stone({ colour: EARTH, grain: 0.3 })];
-  const outline = rounded(rectangle, Math.max(900, 0.08 * (rectangle[2] - rectangle[0])));
-  const whole = slab([outline], low, -UNDER, materials);
-  group.add(whole);
-  /** @type {Mesh[]} */ const opened = [];
+  const material = stone({ grain: 0.22 });
+  const outline = rounded(rectangle, marginOf(data));
+  const whole = slab(outline, low, -UNDER, material, TURF);
+  /** @type {import("three").InstancedMesh[]} */ const opened = [];
   if (pits.length > 0) {
-    const upper = holed(outline, pits, pit_low, materials);
-    const lower = slab([outline], low, pit_low, [materials[1], materials[1]]);
-    opened.push(...upper, lower);
+    for (const shape of around(outline, pits)) opened.push(...slab(shape, pit_low, -UNDER, material, TURF));
+    opened.push(...slab(outline, low, pit_low, material, EARTH));
     for (const mesh of opened) mesh.visible = false;
-    group.add(...opened);
   }
-  const catcher = new Mesh(new PlaneGeometry(1, 1), new ShadowMaterial({ color: "#4b4234", opacity: 0.22 }));
-  catcher.scale.setScalar(60 * Math.max(rectangle[2] - rectangle[0], rectangle[3] - rectangle[1]));
-  catcher.position.set((rectangle[0] + rectangle[2]) / 2, (rectangle[1] + rectangle[3]) / 2, low);
-  catcher.receiveShadow = true;
-  group.add(catcher);
-  const existingMaterial = stone({ colour: EXISTING, arris: 8, grain: 0.16 });
-  const existing = data.existing.map(({ at, size }) => {
-    const mesh = new Mesh(plain(new BoxGeometry(...size).translate(size[0] / 2, size[1] / 2, size[2] / 2)), existingMaterial);
-    mesh.applyMatrix4(place(...at));
-    mesh.castShadow = mesh.receiveShadow = true;
-    return mesh;
+  const existingMaterial = stone({ arris: 8, grain: 0.16 });
+  const existing = data.existing.map(({ at, size: [long, wide, high] }) => {
+    const box = new BoxGeometry(long, wide, high).translate(long / 2, wide / 2, high / 2);
+    return instances(plain(box), existingMaterial, [place(...at)], [EXISTING]);
   });
-  if (existing.length > 0) group.add(...existing);
+  group.add(...whole, ...opened, ...existing);
   return {
     group,
     whole,
     opened,
     existing,
-    materials,
-    existingMaterial,
+    materials: [material, existingMaterial],
     canOpen: opened.length > 0,
+    isOpen: () => opened.length > 0 && opened[0].visible,
     /** Show the ground whole, or dug out beside the footing. @param {boolean} open */
     setOpen(open) {
-      whole.visible = !open || opened.length === 0;
-      for (const mesh of opened) mesh.visible = open;
+      const dug = open && opened.length > 0;
+      for (const mesh of whole) mesh.visible = !dug;
+      for (const mesh of opened) mesh.visible = dug;
     },
   };
 }
 
 /**
- * A closed slab: turf above, earth at the sides and below.
- * @param {[Shape] | Shape[]} shapes
+ * A closed slab, as two meshes: its top, and the rest of it.
+ * @param {Shape} shape
  * @param {number} low
  * @param {number} top
- * @param {import("three").Material[]} materials of its top, of the rest
+ * @param {import("three").MeshLambertMaterial} material
+ * @param {Color} colour of its top
  */
-function slab(shapes, low, top, materials) {
-  const geometry = new ExtrudeGeometry(shapes, { depth: top - low, bevelEnabled: false, curveSegments: 10 });
-  geometry.translate(0, 0, low);
-  const mesh = new Mesh(topApart(plain(geometry), top), materials);
-  mesh.castShadow = mesh.receiveShadow = true;
-  return mesh;
-}
-
-/** The turf with holes for the pits; an island within a pit is turf again. @param {Shape} outline @param {number[][][]} pits @param {number} low @param {import("three").Material[]} materials */
-function holed(outline, pits, low, materials) {
-  const around = outline.clone();
-  around.holes = pits.map(([ring]) => new Path(vectors(ring)));
-  const islands = pits.flatMap(([, ...holes]) => holes.map((ring) => new Shape(vectors(ring))));
-  return [around, ...islands].map((shape) => slab([shape], low, -UNDER, materials));
-}
-
-/** Sort a geometry's triangles into those of its top and the others. @param {BufferGeometry} geometry @param {number} top */
-function topApart(geometry, top) {
-  const position = geometry.getAttribute("position");
+function slab(shape, low, top, material, colour) {
+  const whole = new ExtrudeGeometry(shape, { depth: top - low, bevelEnabled: false, curveSegments: 10 });
+  const geometry = plain(whole.translate(0, 0, low));
   const normal = geometry.getAttribute("normal");
   /** @type {number[]} */ const over = [];
   /** @type {number[]} */ const rest = [];
-  for (let i = 0; i < position.count; i += 3) {
-    const isTop = normal.getZ(i) > 0.5 && Math.abs(position.getZ(i) - top) < 1;
-    (isTop ? over : rest).push(i, i + 1, i + 2);
-  }
-  geometry.setIndex([...over, ...rest]);
-  geometry.clearGroups();
-  geometry.addGroup(0, over.length, 0);
-  geometry.addGroup(over.length, rest.length, 1);
-  return geometry;
+  for (let i = 0; i < normal.count; i += 3) (normal.getZ(i) > 0.5 ? over : rest).push(i, i + 1, i + 2);
+  return [over, rest].map((triangles, k) => {
+    const part = geometry.clone();
+    part.clearGroups();
+    part.setIndex(triangles);
+    return instances(part, material, [new Matrix4()], [k === 0 ? colour : EARTH]);
+  });
 }
 
-/** A geometry without arrises, for the pieces' own material. @param {BufferGeometry} given */
-function plain(given) {
-  const geometry = given.index ? given.toNonIndexed() : given;
-  const count = geometry.getAttribute("position").count;
-  geometry.setAttribute("rim", new Float32BufferAttribute(new Float32Array(count * 3), 3));
-  geometry.setAttribute("inset", new Float32BufferAttribute(new Float32Array(count).fill(1e4), 1));
-  return geometry;
+/** The turf around the pits; an island within a pit is turf again. @param {Shape} outline @param {number[][][]} pits */
+function around(outline, pits) {
+  const turf = outline.clone();
+  turf.holes = pits.map(([ring]) => new Path(vectors(ring)));
+  const islands = pits.flatMap(([, ...holes]) => holes.map((ring) => new Shape(vectors(ring))));
+  return [turf, ...islands];
+}
+
+/** The soft shadow of all of it on the paper below. @param {SceneData} data */
+export function blot(data) {
+  const { low, rectangle: [x0, y0, x1, y1] } = data.ground;
+  const margin = marginOf(data);
+  const [wide, deep] = [x1 - x0 + 2 * margin, y1 - y0 + 2 * margin];
+  const soft = 0.16 * Math.min(wide, deep);
+  const px = 160 / Math.max(wide + 4 * soft, deep + 4 * soft);
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.ceil((wide + 4 * soft) * px);
+  canvas.height = Math.ceil((deep + 4 * soft) * px);
+  const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+  pen.fillStyle = "rgba(75, 66, 52, 0.11)";
+  for (let k = 1; k <= 16; k++) {
+    const out = (0.75 + k * 0.078) * soft * px; // one sheet over another, each smaller
+    pen.beginPath();
+    pen.roundRect(out, out, canvas.width - 2 * out, canvas.height - 2 * out, 0.7 * margin * px);
+    pen.fill();
+  }
+  const material = new MeshBasicMaterial({ map: new CanvasTexture(canvas), transparent: true, opacity: 0.5, depthWrite: false });
+  const mesh = new Mesh(new PlaneGeometry(wide + 4 * soft, deep + 4 * soft), material);
+  mesh.position.set((x0 + x1) / 2 + 0.5 * soft, (y0 + y1) / 2 + 0.5 * soft, low);
+  return mesh;
 }
 
 /** @param {[number, number, number, number]} rectangle @param {number} margin */
@@ -170,21 +169,15 @@ export function plant(data) {
       }
     }
   }
-  const material = new MeshLambertMaterial({ side: DoubleSide, vertexColors: true });
-  material.clipShadows = true;
-  const mesh = new InstancedMesh(tuft(), material, plants.length);
-  plants.forEach((matrix, i) => mesh.setMatrixAt(i, matrix));
-  colours.forEach((colour, i) => mesh.setColorAt(i, colour));
-  mesh.castShadow = mesh.receiveShadow = true;
-  mesh.frustumCulled = false;
-  return { mesh, material };
+  const material = stone({ arris: 1.2 });
+  return { mesh: instances(tuft(), material, plants, colours), material };
 }
 
-/** One plant, 1 wide to each side and 1 high: blades that lean out, darker at the foot. */
+/** One plant, 1 wide to each side and 1 high: blades that lean out, as dark at the foot as an arris. */
 function tuft() {
   /** @type {number[]} */ const position = [];
   /** @type {number[]} */ const normal = [];
-  /** @type {number[]} */ const colour = [];
+  /** @type {number[]} */ const inset = [];
   const blades = 30;
   for (let k = 0; k < blades; k++) {
     const turn = k * 2.4;
@@ -196,18 +189,18 @@ function tuft() {
     const left = [0.55 * out * c - wide * s, 0.55 * out * s + wide * c, 0.62 * high];
     const right = [0.55 * out * c + wide * s, 0.55 * out * s - wide * c, 0.62 * high];
     const tip = [out * c, out * s, high];
-    /** @type {[number[], number][]} */
-    const corners = [[foot, 0.45], [right, 0.9], [left, 0.9], [left, 0.9], [right, 0.9], [tip, 1.15]];
-    for (const [p, shade] of corners) {
+    // Both sides of a blade: they are lit as one.
+    for (const p of [foot, right, left, left, right, tip, foot, left, right, left, tip, right]) {
       position.push(...p);
       normal.push(0.45 * c, 0.45 * s, 0.9);
-      colour.push(shade, shade, shade);
+      inset.push(1.3 * p[2]);
     }
   }
   const geometry = new BufferGeometry();
   geometry.setAttribute("position", new Float32BufferAttribute(position, 3));
   geometry.setAttribute("normal", new Float32BufferAttribute(normal, 3));
-  geometry.setAttribute("color", new Float32BufferAttribute(colour, 3));
+  geometry.setAttribute("rim", new Float32BufferAttribute(new Float32Array(position.length), 3));
+  geometry.setAttribute("inset", new Float32BufferAttribute(inset, 1));
   return geometry;
 }
 
@@ -261,7 +254,8 @@ export function stand(data) {
   s.bezierCurveTo(-172, 980, -160, 1090, -150, 1180).bezierCurveTo(-140, 1090, -132, 1010, -128, 930);
   s.bezierCurveTo(-128, 800, -118, 700, -98, 500).lineTo(-70, 26).closePath();
   const figure = new Group();
-  const inside = new MeshBasicMaterial({ color: "#5d7480", transparent: true, opacity: 0.32, side: DoubleSide, depthWrite: false });
+  // With a picture, though of one colour only: so it shares the blot's program.
+  const inside = new MeshBasicMaterial({ map: blank(), color: "#5d7480", transparent: true, opacity: 0.32, depthWrite: false });
   const upright = new Matrix4().makeRotationX(Math.PI / 2);
   figure.add(new Mesh(new ShapeGeometry(s, 16).applyMatrix4(upright), inside));
   const line = new BufferGeometry().setFromPoints(s.getPoints(16)).applyMatrix4(upright);
@@ -270,3 +264,12 @@ export function stand(data) {
   return figure;
 }
 
+
+function blank() {
+  const canvas = document.createElement("canvas");
+  canvas.width = canvas.height = 1;
+  const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+  pen.fillStyle = "#fff";
+  pen.fillRect(0, 0, 1, 1);
+  return new CanvasTexture(canvas);
+}

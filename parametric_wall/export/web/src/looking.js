@@ -19,10 +19,10 @@ const FROM = {
 
 /**
  * @param {HTMLElement} canvas
- * @param {Box3} box what is to be seen
+ * @param {Vector3[]} points what is to be seen
  * @param {() => void} changed
  */
-export function lookAt(canvas, box, changed) {
+export function lookAt(canvas, points, changed) {
   const camera = new PerspectiveCamera(LENS_DEG, 1, 10, 1e6);
   camera.up.set(0, 0, 1);
   const controls = new OrbitControls(camera, canvas);
@@ -31,35 +31,35 @@ export function lookAt(canvas, box, changed) {
   controls.mouseButtons = { LEFT: MOUSE.ROTATE, MIDDLE: MOUSE.DOLLY, RIGHT: MOUSE.PAN };
   controls.touches = { ONE: TOUCH.ROTATE, TWO: TOUCH.DOLLY_PAN };
   const still = window.matchMedia("(prefers-reduced-motion: reduce)");
-  const middle = box.getCenter(new Vector3());
+  const box = new Box3().setFromPoints(points);
   const size = box.getSize(new Vector3()).length();
   controls.minDistance = size * 0.08;
   controls.maxDistance = size * 8;
   /** @type {ViewName | "own"} */ let view = "first";
   let flight = 0;
 
-  /** How far away all of the box is seen. @param {Vector3} from */
+  /**
+   * Where to look at and from how far, so that everything is seen and stands in the middle.
+   * @param {Vector3} from
+   */
   const fit = (from) => {
-    const probe = camera.clone();
-    probe.position.copy(middle).add(from);
-    probe.lookAt(middle);
-    probe.updateMatrixWorld();
-    const tall = Math.tan((camera.fov * Math.PI) / 360);
-    let away = 0;
-    for (let k = 0; k < 8; k++) {
-      const p = new Vector3(
-        k & 1 ? box.max.x : box.min.x,
-        k & 2 ? box.max.y : box.min.y,
-        k & 4 ? box.max.z : box.min.z,
-      ).sub(middle);
-      const inView = p.applyQuaternion(probe.quaternion.clone().invert());
-      away = Math.max(
-        away,
-        inView.z + Math.abs(inView.x) / (tall * camera.aspect * 0.94),
-        inView.z + Math.abs(inView.y) / (tall * 0.9),
-      );
+    const turn = camera.clone();
+    turn.position.copy(from);
+    turn.lookAt(0, 0, 0);
+    const back = turn.quaternion.clone().invert();
+    const tall = Math.tan((camera.fov * Math.PI) / 360) * 0.92;
+    const wide = tall * camera.aspect;
+    const target = box.getCenter(new Vector3());
+    let away = size;
+    for (let round = 0; round < 12; round++) {
+      const seen = points.map((p) => p.clone().sub(target).applyQuaternion(back));
+      away = Math.max(...seen.map((p) => p.z + Math.max(Math.abs(p.x) / wide, Math.abs(p.y) / tall)));
+      const xs = seen.map((p) => p.x / (away - p.z));
+      const ys = seen.map((p) => p.y / (away - p.z));
+      const off = [xs, ys].map((v) => ((Math.min(...v) + Math.max(...v)) / 2) * away);
+      target.add(new Vector3(off[0], off[1], 0).applyQuaternion(turn.quaternion));
     }
-    return away;
+    return { target, away };
   };
 
   const own = () => {
@@ -79,22 +79,23 @@ export function lookAt(canvas, box, changed) {
     cancelAnimationFrame(flight);
     view = name;
     const from = new Vector3(...FROM[name]).normalize();
-    const there = middle.clone().addScaledVector(from, fit(from));
+    const { target, away } = fit(from);
+    const out = from.clone().multiplyScalar(away);
     if (at_once || still.matches) {
-      camera.position.copy(there);
-      controls.target.copy(middle);
+      controls.target.copy(target);
+      camera.position.copy(target).add(out);
       controls.update();
       changed();
       return;
     }
-    glide(there);
+    glide(target, out);
   };
 
-  /** @param {Vector3} there */
-  const glide = (there) => {
+  /** @param {Vector3} middle @param {Vector3} out */
+  const glide = (middle, out) => {
     const start = performance.now();
     const a = new Spherical().setFromVector3(turned(camera.position.clone().sub(controls.target)));
-    const b = new Spherical().setFromVector3(turned(there.clone().sub(middle)));
+    const b = new Spherical().setFromVector3(turned(out));
     a.theta = b.theta + Math.atan2(Math.sin(a.theta - b.theta), Math.cos(a.theta - b.theta));
     const target = controls.target.clone();
     const fly = (/** @type {number} */ now) => {

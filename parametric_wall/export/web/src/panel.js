@@ -62,12 +62,16 @@ function bindLaying(viewer) {
     beat = 0;
     play.textContent = "Lay it";
   };
+  const name = () => {
+    const text = viewer.steps[Number(slider.value)];
+    slider.setAttribute("aria-valuetext", text);
+    one("step-name").textContent = text;
+  };
   /** @param {number} step */
   const go = (step) => {
     slider.value = String(step);
-    slider.setAttribute("aria-valuetext", viewer.steps[Number(slider.value)]);
-    one("step-name").textContent = viewer.steps[Number(slider.value)];
-    viewer.setStep(Number(slider.value));
+    name();
+    viewer.setStep(step);
   };
   slider.addEventListener("input", () => {
     stop();
@@ -91,7 +95,7 @@ function bindLaying(viewer) {
       if (next >= last) stop();
     }, BEAT_MS);
   });
-  go(last);
+  name();
 }
 
 /** @param {Viewer} viewer */

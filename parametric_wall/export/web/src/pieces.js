@@ -1,16 +1,7 @@
 // The pieces of the wall: one instanced mesh a shape, its pieces in laying order.
-import {
-  Color,
-  Euler,
-  Group,
-  InstancedBufferAttribute,
-  InstancedMesh,
-  Matrix4,
-  Quaternion,
-  Vector3,
-} from "three";
+import { Color, Euler, Group, Matrix4, Quaternion, Vector3 } from "three";
 import { geometryOf } from "./shapes.js";
-import { hash, stone } from "./stone.js";
+import { hash, instances, stone } from "./stone.js";
 
 /** @typedef {import("./types.js").SceneData} SceneData */
 /** @typedef {import("./types.js").Part} Part */
@@ -70,13 +61,13 @@ export function layPieces(data) {
     own.sort((a, b) => data.pieces[a][5] - data.pieces[b][5] || a - b);
     const [arris, grain] = LOOKS[shape.kind] ?? [0, 0.12];
     materials[shape.kind] ??= stone({ arris, grain });
-    const geometry = geometryOf(shape);
-    const seeds = own.map((i) => hash(data.pieces[i][6]));
-    geometry.setAttribute("seed", new InstancedBufferAttribute(new Float32Array(seeds), 1));
-    const mesh = new InstancedMesh(geometry, materials[shape.kind], own.length);
-    mesh.frustumCulled = false;
-    mesh.castShadow = mesh.receiveShadow = true;
-    own.forEach((i, at) => mesh.setColorAt(at, tone(data.colours[shape.kind], data.pieces[i][6])));
+    const mesh = instances(
+      geometryOf(shape),
+      materials[shape.kind],
+      own.map((i) => places[i]),
+      own.map((i) => tone(data.colours[shape.kind], data.pieces[i][6])),
+      own.map((i) => hash(data.pieces[i][6])),
+    );
     group.add(mesh);
     return { mesh, own, kind: shape.kind, upTo: counts(data, own) };
   });

@@ -25,7 +25,7 @@ import {
 /**
  * What is closed in one colour.
  * @typedef {object} Filled
- * @property {Mesh[]} meshes
+ * @property {InstancedMesh[]} meshes
  * @property {string} colour
  * @property {"plain" | "hatched" | "dotted"} mark
  */
@@ -44,7 +44,7 @@ export function sectionOf(filled, clipped, span) {
   const group = new Group();
   group.visible = false;
   const counters = [counter(BackSide, plane), counter(FrontSide, plane)];
-  /** @type {{ twin: Mesh, of: Mesh }[]} */ const twins = [];
+  /** @type {{ twin: InstancedMesh, of: InstancedMesh }[]} */ const twins = [];
   const caps = filled.map(({ meshes, colour, mark }, i) => {
     for (const of of meshes) {
       for (const material of counters) {
@@ -86,8 +86,7 @@ export function sectionOf(filled, clipped, span) {
       if (!group.visible) return;
       for (const { twin, of } of twins) {
         twin.visible = of.visible && (of.parent?.visible ?? true);
-        twin.matrix.copy(of.matrix);
-        if (twin instanceof InstancedMesh && of instanceof InstancedMesh) twin.count = of.count;
+        twin.count = of.count;
       }
     },
   };
@@ -110,18 +109,10 @@ function counter(side, plane) {
   });
 }
 
-/** The same body again, only to be counted. @param {Mesh} of @param {Material} material */
+/** The same bodies again, only to be counted. @param {InstancedMesh} of @param {Material} material */
 function twinOf(of, material) {
-  let twin;
-  if (of instanceof InstancedMesh) {
-    twin = new InstancedMesh(of.geometry, material, 0);
-    twin.instanceMatrix = of.instanceMatrix;
-  } else {
-    // A mesh of several materials draws each for its own stretch: one for all of them here.
-    const geometry = of.geometry.clone();
-    geometry.clearGroups();
-    twin = new Mesh(geometry, material);
-  }
+  const twin = new InstancedMesh(of.geometry, material, 0);
+  twin.instanceMatrix = of.instanceMatrix;
   twin.frustumCulled = false;
   twin.matrixAutoUpdate = false;
   return twin;

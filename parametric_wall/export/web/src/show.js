@@ -1,7 +1,6 @@
 // Shows a job in an element: the whole scene, and what can be done with it.
 import {
   Box3,
-  CanvasTexture,
   DirectionalLight,
   EdgesGeometry,
   Group,
@@ -10,12 +9,11 @@ import {
   LineSegments,
   PCFShadowMap,
   Scene,
-  SRGBColorSpace,
   Vector2,
   Vector3,
   WebGLRenderer,
 } from "three";
-import { layGround, plant, stand, PERSON_MM } from "./ground.js";
+import { blot, layGround, marginOf, plant, stand, PERSON_MM } from "./ground.js";
 import { drawSizes, label, lines, scale } from "./labels.js";
 import { lookAt } from "./looking.js";
 import { layPieces } from "./pieces.js";
@@ -40,7 +38,8 @@ const PAPER = ["#fdfaf3", "#e9e2d3"];
  * @throws where the browser has no WebGL
  */
 export function show(data, element) {
-  const renderer = new WebGLRenderer({ antialias: true, stencil: true });
+  const renderer = new WebGLRenderer({ antialias: true, alpha: true, stencil: true });
+  renderer.debug.checkShaderErrors = false; // to ask whether a program is sound is to wait for it
   renderer.localClippingEnabled = true;
   renderer.shadowMap.enabled = true;
   renderer.shadowMap.type = PCFShadowMap;
@@ -49,17 +48,19 @@ export function show(data, element) {
   element.append(canvas);
 
   const scene = new Scene();
-  scene.background = paper();
   const pieces = layPieces(data);
   const ground = layGround(data);
   const plants = plant(data);
-  const person = stand(data);
   const sizes = drawSizes(data.sizes);
+  const person = stand(data);
   const scaleOfPerson = label(`${(PERSON_MM / 1000).toFixed(2)} m`, "#42545e");
   scaleOfPerson.position.set(0, 0, PERSON_MM + 120);
   person.add(scaleOfPerson);
   const marks = new Group();
-  scene.add(pieces.group, ground.group, plants.mesh, person, sizes.group, marks);
+  const drawnOver = new Group(); // drawn from the second picture on: the wall comes first
+  drawnOver.add(blot(data), person, sizes.group, marks);
+  drawnOver.visible = false;
+  scene.add(pieces.group, ground.group, plants.mesh, drawnOver);
 
   const box = new Box3();
   for (const { mesh } of pieces.meshes) {
@@ -67,9 +68,6 @@ export function show(data, element) {
     if (mesh.boundingBox) box.union(mesh.boundingBox);
   }
   box.min.z = 0;
-  const framed = box.clone().expandByVector(new Vector3(260, 260, 60));
-  const [px, py] = data.person;
-  framed.expandByPoint(new Vector3(px - 300, py, PERSON_MM + 150));
   light(scene, box);
   const section = sectionOf(filled(), clipped(), box.getSize(new Vector3()).length() * 2 + 4000);
   scene.add(section.group);
@@ -98,7 +96,7 @@ export function show(data, element) {
   let high = 1;
   /** @type {Set<() => void>} */ const listeners = new Set();
 
-  const looking = lookAt(canvas, framed, () => draw());
+  const looking = lookAt(canvas, framed(data, box), () => draw());
   const picker = pickFrom(data, pieces, looking.camera, () => (cut.way === "off" ? null : section.plane));
 
   /** @param {string} kind */
@@ -115,7 +113,7 @@ export function show(data, element) {
       part,
     });
     return [
-      { meshes: [ground.whole, ...ground.opened], colour: "#b9a582", mark: /** @type {const} */ ("plain") },
+      { meshes: [...ground.whole, ...ground.opened], colour: "#b9a582", mark: /** @type {const} */ ("plain") },
       { meshes: ground.existing, colour: "#c9beb0", mark: /** @type {const} */ ("hatched") },
       of("footing", "dotted", "#c4c2bb", ["footing"]),
       of("soil", "dotted", "#9b9a96", ["drainage"]),
@@ -127,7 +125,7 @@ export function show(data, element) {
   }
 
   function clipped() {
-    return [...Object.values(pieces.materials), ...ground.materials, ground.existingMaterial, plants.material];
+    return [...Object.values(pieces.materials), ...ground.materials, plants.material];
   }
 
   /** Draw soon, once however much has changed. @param {boolean} [shadows] whether shadows have too */
@@ -260,7 +258,7 @@ export function show(data, element) {
     /** Pick or measure what lies there. @param {number} x @param {number} y px from the canvas' corner */
     touch(x, y) {
       const at = new Vector2((2 * x) / wide - 1, 1 - (2 * y) / high);
-      const hiding = [ground.whole, ...ground.opened, ...ground.existing];
+      const hiding = [...ground.whole, ...ground.opened, ...ground.existing];
       if (mode === "measure") {
         const point = picker.point(at, wide, high, hiding);
         if (point) measured = measured.length === 2 ? [point] : [...measured, point];
@@ -294,7 +292,7 @@ export function show(data, element) {
     /** The view as a PNG. */
     picture() {
       paint();
-      return new Promise((/** @type {(blob: Blob | null) => void} */ done) => canvas.toBlob(done, "image/png"));
+      return new Promise((/** @type {(blob: Blob | null) => void} */ done) => onPaper(canvas).toBlob(done, "image/png"));
     },
     /** Be told of every change. @param {() => void} listener */
     listen(listener) {
@@ -312,12 +310,13 @@ export function show(data, element) {
         cut: { ...cut },
         shown: { ...shown },
         has: { ...has },
-        open: ground.canOpen && !ground.whole.visible,
+        open: ground.isOpen(),
         mode,
         picked: picked < 0 ? null : pieces.about(picked),
         measured: measured.map((p) => p.toArray().map((v) => Math.round(v * 10) / 10)),
         distance_mm: measured.length === 2 ? measured[0].distanceTo(measured[1]) : null,
         sizes: sizes.group.visible ? sizes.count() : 0,
+        whole: drawnOver.visible,
         view: looking.view(),
         eye: eye.toArray(),
         target: looking.controls.target.toArray(),
@@ -334,6 +333,7 @@ export function show(data, element) {
   };
 
   function resize() {
+    if (wide === element.clientWidth && high === element.clientHeight) return;
     wide = Math.max(1, element.clientWidth);
     high = Math.max(1, element.clientHeight);
     renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
@@ -345,10 +345,29 @@ export function show(data, element) {
   const watch = new ResizeObserver(resize);
   watch.observe(element);
   resize();
-  looking.go("first", true);
   settle();
+  renderer.compile(scene, looking.camera); // all programs at once: each by itself is waited for
   paint();
+  setTimeout(() => {
+    drawnOver.visible = true;
+    draw();
+  });
   return viewer;
+}
+
+/** What a view has to hold: the wall, the person, and most of the ground. @param {SceneData} data @param {Box3} box */
+function framed(data, box) {
+  const [x, y] = data.person;
+  const [x0, y0, x1, y1] = data.ground.rectangle;
+  const out = 0.72 * marginOf(data); // its corners are round
+  const points = [[x - 240, y, PERSON_MM + 200], [x + 240, y, PERSON_MM + 200], [x, y, 0]];
+  for (const px of [x0 - out, x1 + out]) {
+    for (const py of [y0 - out, y1 + out]) points.push([px, py, 0], [px, py, data.ground.low]);
+  }
+  for (const px of [box.min.x, box.max.x]) {
+    for (const py of [box.min.y, box.max.y]) points.push([px, py, box.max.z]);
+  }
+  return points.map((p) => new Vector3(...p));
 }
 
 /** @param {LineSegments} line */
@@ -366,7 +385,7 @@ function light(scene, box) {
   sun.position.copy(middle).add(new Vector3(-0.55, -0.75, 1.05).multiplyScalar(reach * 1.5));
   sun.target.position.copy(middle);
   sun.castShadow = true;
-  sun.shadow.mapSize.set(2048, 2048);
+  sun.shadow.mapSize.set(1536, 1536);
   sun.shadow.radius = 3;
   sun.shadow.normalBias = reach / 700;
   sun.shadow.bias = -0.0004;
@@ -374,18 +393,17 @@ function light(scene, box) {
   scene.add(sun, sun.target);
 }
 
-/** A sheet of paper, lighter in its middle. */
-function paper() {
-  const canvas = document.createElement("canvas");
-  canvas.width = canvas.height = 256;
-  const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-  const shade = pen.createRadialGradient(128, 105, 20, 128, 128, 190);
+/** A picture on the sheet of paper that the page has behind the view. @param {HTMLCanvasElement} seen */
+function onPaper(seen) {
+  const sheet = document.createElement("canvas");
+  [sheet.width, sheet.height] = [seen.width, seen.height];
+  const pen = /** @type {CanvasRenderingContext2D} */ (sheet.getContext("2d"));
+  const [x, y] = [seen.width / 2, seen.height / 2];
+  const shade = pen.createRadialGradient(x, y, 0, x, y, Math.hypot(x, y));
   shade.addColorStop(0, PAPER[0]);
   shade.addColorStop(1, PAPER[1]);
   pen.fillStyle = shade;
-  pen.fillRect(0, 0, 256, 256);
-  const texture = new CanvasTexture(canvas);
-  texture.colorSpace = SRGBColorSpace;
-  return texture;
+  pen.fillRect(0, 0, seen.width, seen.height);
+  pen.drawImage(seen, 0, 0);
+  return sheet;
 }
-

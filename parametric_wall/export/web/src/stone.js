@@ -1,14 +1,26 @@
-// What the pieces are made of: slight tones, softened arrises, a grain.
-import { MeshLambertMaterial } from "three";
+// What everything solid is made of: a tone of its own, softened arrises, a grain.
+// One program draws it all: to make a program takes longer than to draw a wall.
+import {
+  BufferGeometry,
+  Color,
+  DataTexture,
+  Float32BufferAttribute,
+  InstancedBufferAttribute,
+  InstancedMesh,
+  LinearFilter,
+  LinearMipmapLinearFilter,
+  Matrix4,
+  MeshLambertMaterial,
+  RedFormat,
+  RepeatWrapping,
+} from "three";
 
-/** @typedef {import("three").Plane} Plane */
+const GRAIN_PX = 128;
 
 const VERTEX = `
 attribute vec3 rim;
 attribute float inset;
-#ifdef USE_INSTANCING
 attribute float seed;
-#endif
 varying vec3 vRim;
 varying float vInset;
 varying vec3 vGrain;
@@ -16,36 +28,18 @@ varying vec3 vGrain;
 
 const VERTEX_MAIN = `
 #include <begin_vertex>
-vec3 rimTurned = rim;
-vGrain = position;
-#ifdef USE_INSTANCING
-rimTurned = mat3( instanceMatrix ) * rimTurned;
-vGrain += vec3( seed * 977.0, seed * 1597.0, seed * 3571.0 );
-#endif
-vRim = normalMatrix * rimTurned;
+vGrain = position + seed * vec3( 977.0, 1597.0, 3571.0 );
+vRim = normalMatrix * ( mat3( instanceMatrix ) * rim );
 vInset = inset;
 `;
 
 const FRAGMENT = `
 uniform float uArris;
 uniform float uGrain;
+uniform sampler2D uGrains;
 varying vec3 vRim;
 varying float vInset;
 varying vec3 vGrain;
-float wallHash( vec3 p ) {
-  p = fract( p * 0.3183099 + vec3( 0.11, 0.17, 0.13 ) );
-  p *= 17.0;
-  return fract( p.x * p.y * p.z * ( p.x + p.y + p.z ) );
-}
-float wallNoise( vec3 x ) {
-  vec3 i = floor( x );
-  vec3 f = fract( x );
-  f = f * f * ( 3.0 - 2.0 * f );
-  return mix( mix( mix( wallHash( i ), wallHash( i + vec3( 1, 0, 0 ) ), f.x ),
-      mix( wallHash( i + vec3( 0, 1, 0 ) ), wallHash( i + vec3( 1, 1, 0 ) ), f.x ), f.y ),
-    mix( mix( wallHash( i + vec3( 0, 0, 1 ) ), wallHash( i + vec3( 1, 0, 1 ) ), f.x ),
-      mix( wallHash( i + vec3( 0, 1, 1 ) ), wallHash( i + vec3( 1, 1, 1 ) ), f.x ), f.y ), f.z );
-}
 `;
 
 const FRAGMENT_COLOUR = `
@@ -53,7 +47,8 @@ const FRAGMENT_COLOUR = `
 float perPixel = fwidth( vInset );
 float arris = clamp( 1.0 - vInset / max( uArris, min( perPixel, uArris * 4.0 ) ), 0.0, 1.0 );
 arris *= step( 0.001, uArris );
-float grain = wallNoise( vGrain * 0.02 ) * 0.6 + wallNoise( vGrain * 0.11 ) * 0.4 - 0.5;
+vec2 at = vec2( vGrain.x + 0.7 * vGrain.y, vGrain.z + 0.7 * vGrain.y ) / 640.0;
+float grain = texture2D( uGrains, at ).r - 0.5;
 diffuseColor.rgb *= 1.0 + uGrain * grain;
 diffuseColor.rgb *= 1.0 - 0.16 * arris;
 `;
@@ -64,18 +59,18 @@ normal = normalize( normal + faceDirection * vRim * arris * 0.8 );
 `;
 
 /**
- * A dull material.
+ * A dull material, for instanced meshes that have a colour a piece.
  * @param {object} how
- * @param {string} [how.colour] of what has no colour of its own a piece
  * @param {number} [how.arris] mm over which an arris is softened
  * @param {number} [how.grain] how much the tone varies within a piece, 0 to 1
  */
-export function stone({ colour = "#ffffff", arris = 0, grain = 0 }) {
-  const material = new MeshLambertMaterial({ color: colour });
+export function stone({ arris = 0, grain = 0 }) {
+  const material = new MeshLambertMaterial();
   material.clipShadows = true;
   material.onBeforeCompile = (shader) => {
     shader.uniforms.uArris = { value: arris };
     shader.uniforms.uGrain = { value: grain };
+    shader.uniforms.uGrains = { value: (grains ??= grainsOf()) };
     shader.vertexShader = VERTEX + shader.vertexShader.replace("#include <begin_vertex>", VERTEX_MAIN);
     shader.fragmentShader =
       FRAGMENT +
@@ -97,4 +92,66 @@ export function hash(text) {
   found = Math.imul(found, 2246822519);
   found ^= found >>> 13;
   return (found >>> 0) / 4294967296;
+}
+
+/**
+ * A mesh of one body, or of several alike.
+ * @param {BufferGeometry} geometry with rim and inset
+ * @param {MeshLambertMaterial} material
+ * @param {Matrix4[]} places
+ * @param {Color[]} colours
+ * @param {number[]} [seeds] 0 to 1, for the grain to differ
+ */
+export function instances(geometry, material, places, colours, seeds = places.map(() => 0)) {
+  geometry.setAttribute("seed", new InstancedBufferAttribute(new Float32Array(seeds), 1));
+  const mesh = new InstancedMesh(geometry, material, places.length);
+  places.forEach((place, i) => mesh.setMatrixAt(i, place));
+  colours.forEach((colour, i) => mesh.setColorAt(i, colour));
+  mesh.castShadow = mesh.receiveShadow = true;
+  mesh.frustumCulled = false;
+  return mesh;
+}
+
+/** A geometry without arrises. @param {BufferGeometry} given */
+export function plain(given) {
+  const geometry = given.index ? given.toNonIndexed() : given;
+  const count = geometry.getAttribute("position").count;
+  geometry.setAttribute("rim", new Float32BufferAttribute(new Float32Array(count * 3), 3));
+  geometry.setAttribute("inset", new Float32BufferAttribute(new Float32Array(count).fill(1e4), 1));
+  return geometry;
+}
+
+/** @type {DataTexture | null} */ let grains = null;
+
+/** Spots of three sizes that repeat without a seam. */
+function grainsOf() {
+  const bytes = new Uint8Array(GRAIN_PX * GRAIN_PX);
+  const layers = [[8, 0.45], [24, 0.3], [64, 0.25]].map(([cells, share]) => {
+    const values = Array.from({ length: cells * cells }, (_, i) => hash(`${cells} ${i}`));
+    return { cells, share, values };
+  });
+  for (let y = 0; y < GRAIN_PX; y++) {
+    for (let x = 0; x < GRAIN_PX; x++) {
+      let sum = 0;
+      for (const { cells, share, values } of layers) sum += share * between(values, cells, (x * cells) / GRAIN_PX, (y * cells) / GRAIN_PX);
+      bytes[y * GRAIN_PX + x] = Math.round(255 * sum);
+    }
+  }
+  const texture = new DataTexture(bytes, GRAIN_PX, GRAIN_PX, RedFormat);
+  texture.wrapS = texture.wrapT = RepeatWrapping;
+  texture.magFilter = LinearFilter;
+  texture.minFilter = LinearMipmapLinearFilter;
+  texture.generateMipmaps = true;
+  texture.needsUpdate = true;
+  return texture;
+}
+
+/** Between the values of a lattice, smoothly. @param {number[]} values @param {number} cells @param {number} x @param {number} y */
+function between(values, cells, x, y) {
+  const [i, j] = [Math.floor(x), Math.floor(y)];
+  const [u, v] = [x - i, y - j].map((t) => t * t * (3 - 2 * t));
+  const at = (/** @type {number} */ a, /** @type {number} */ b) => values[(b % cells) * cells + (a % cells)];
+  const low = at(i, j) + (at(i + 1, j) - at(i, j)) * u;
+  const high = at(i, j + 1) + (at(i + 1, j + 1) - at(i, j + 1)) * u;
+  return low + (high - low) * v;
 }
