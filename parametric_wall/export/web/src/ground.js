@@ -48,28 +48,30 @@ export function layGround(data) {
   const outline = rounded(rectangle, marginOf(data));
   const whole = slab(outline, low, -UNDER, material, TURF);
   /** @type {import("three").InstancedMesh[]} */ const opened = [];
-  if (pits.length > 0) {
+  /** Dig it out, the first time that is asked for. */
+  const dig = () => {
     for (const shape of around(outline, pits)) opened.push(...slab(shape, pit_low, -UNDER, material, TURF));
     opened.push(...slab(outline, low, pit_low, material, EARTH));
-    for (const mesh of opened) mesh.visible = false;
-  }
+    group.add(...opened);
+  };
   const existingMaterial = stone({ arris: 8, grain: 0.16 });
   const existing = data.existing.map(({ at, size: [long, wide, high] }) => {
     const box = new BoxGeometry(long, wide, high).translate(long / 2, wide / 2, high / 2);
     return instances(plain(box), existingMaterial, [place(...at)], [EXISTING]);
   });
-  group.add(...whole, ...opened, ...existing);
+  group.add(...whole, ...existing);
   return {
     group,
     whole,
     opened,
     existing,
     materials: [material, existingMaterial],
-    canOpen: opened.length > 0,
-    isOpen: () => opened.length > 0 && opened[0].visible,
+    canOpen: pits.length > 0,
+    isOpen: () => !whole[0].visible,
     /** Show the ground whole, or dug out beside the footing. @param {boolean} open */
     setOpen(open) {
-      const dug = open && opened.length > 0;
+      const dug = open && pits.length > 0;
+      if (dug && opened.length === 0) dig();
       for (const mesh of whole) mesh.visible = !dug;
       for (const mesh of opened) mesh.visible = dug;
     },

@@ -51,16 +51,9 @@ export function show(data, element) {
   const pieces = layPieces(data);
   const ground = layGround(data);
   const plants = plant(data);
-  const sizes = drawSizes(data.sizes);
-  const person = stand(data);
-  const scaleOfPerson = label(`${(PERSON_MM / 1000).toFixed(2)} m`, "#42545e");
-  scaleOfPerson.position.set(0, 0, PERSON_MM + 120);
-  person.add(scaleOfPerson);
   const marks = new Group();
-  const drawnOver = new Group(); // drawn from the second picture on: the wall comes first
-  drawnOver.add(blot(data), person, sizes.group, marks);
-  drawnOver.visible = false;
-  scene.add(pieces.group, ground.group, plants.mesh, drawnOver);
+  /** @type {ReturnType<typeof drawOver> | null} */ let over = null;
+  scene.add(pieces.group, ground.group, plants.mesh, marks);
 
   const box = new Box3();
   for (const { mesh } of pieces.meshes) {
@@ -68,9 +61,8 @@ export function show(data, element) {
     if (mesh.boundingBox) box.union(mesh.boundingBox);
   }
   box.min.z = 0;
-  light(scene, box);
-  const section = sectionOf(filled(), clipped(), box.getSize(new Vector3()).length() * 2 + 4000);
-  scene.add(section.group);
+  const sun = light(scene, box);
+  /** @type {ReturnType<typeof sectionOf> | null} */ let section = null;
 
   const last = data.steps.length - 1;
   const has = {
@@ -97,11 +89,21 @@ export function show(data, element) {
   /** @type {Set<() => void>} */ const listeners = new Set();
 
   const looking = lookAt(canvas, framed(data, box), () => draw());
-  const picker = pickFrom(data, pieces, looking.camera, () => (cut.way === "off" ? null : section.plane));
+  const picker = pickFrom(data, pieces, looking.camera, () => (cut.way === "off" || !section ? null : section.plane));
 
   /** @param {string} kind */
   function used(kind) {
     return data.shapes.some((shape) => shape.kind === kind);
+  }
+
+  /** What is drawn from the second picture on: the wall comes first. */
+  function drawOver() {
+    const [sizes, person] = [drawSizes(data.sizes), stand(data)];
+    const tall = label(`${(PERSON_MM / 1000).toFixed(2)} m`, "#42545e");
+    tall.position.set(0, 0, PERSON_MM + 120);
+    person.add(tall);
+    scene.add(blot(data), person, sizes.group);
+    return { sizes, person, tall };
   }
 
   function filled() {
@@ -137,11 +139,13 @@ export function show(data, element) {
   function paint() {
     cancelAnimationFrame(waiting);
     waiting = 0;
-    const at = looking.camera.position;
-    person.rotation.z = Math.atan2(at.x - person.position.x, person.position.y - at.y);
-    section.follow();
-    sizes.fit(looking.camera, wide, high);
-    scale(scaleOfPerson, looking.camera, high);
+    section?.follow();
+    if (over) {
+      const [eye, { position, rotation }] = [looking.camera.position, over.person];
+      rotation.z = Math.atan2(eye.x - position.x, position.y - eye.y);
+      over.sizes.fit(looking.camera, wide, high);
+      scale(over.tall, looking.camera, high);
+    }
     for (const mark of marks.children) if ("isSprite" in mark) scale(/** @type {import("three").Sprite} */ (mark), looking.camera, high);
     renderer.render(scene, looking.camera);
     frames += 1;
@@ -151,15 +155,22 @@ export function show(data, element) {
   function settle() {
     pieces.setStep(step);
     for (const part of /** @type {Part[]} */ (["footing", "mortar", "copings", "soil"])) pieces.setShown(part, shown[part]);
-    const footingOnly = data.steps[step] === "Footing";
-    ground.setOpen(shown.pit || (footingOnly && has.pit));
     plants.mesh.visible = shown.soil && step === last && has.soil;
     plants.mesh.position.z = apart * 150 * (last + (data.steps[0] === "Footing" ? 0 : 1));
     plants.mesh.scale.set(1, 1, 1);
-    sizes.group.visible = shown.sizes && apart === 0;
-    person.visible = shown.person;
+    if (over) {
+      over.sizes.group.visible = shown.sizes && apart === 0;
+      over.person.visible = shown.person;
+    }
+    if (cut.way !== "off" && !section) {
+      if (has.pit) ground.setOpen(true); // so that the pit's own faces are closed too
+      section = sectionOf(filled(), clipped(), box.getSize(new Vector3()).length() * 2 + 4000);
+      scene.add(section.group);
+    }
+    const footingOnly = data.steps[step] === "Footing";
+    ground.setOpen(shown.pit || (footingOnly && has.pit));
     const [from, to] = range(cut.way);
-    section.set(cut.way, from + (to - from) * cut.share + 0.013); // never just on a face
+    section?.set(cut.way, from + (to - from) * cut.share + 0.013); // never just on a face
     if (picked >= 0 && !pieces.isDrawn(picked)) unpick();
     follow();
     draw(true);
@@ -315,8 +326,8 @@ export function show(data, element) {
         picked: picked < 0 ? null : pieces.about(picked),
         measured: measured.map((p) => p.toArray().map((v) => Math.round(v * 10) / 10)),
         distance_mm: measured.length === 2 ? measured[0].distanceTo(measured[1]) : null,
-        sizes: sizes.group.visible ? sizes.count() : 0,
-        whole: drawnOver.visible,
+        whole: over !== null,
+        sizes: over?.sizes.group.visible ? over.sizes.count() : 0,
         view: looking.view(),
         eye: eye.toArray(),
         target: looking.controls.target.toArray(),
@@ -346,11 +357,15 @@ export function show(data, element) {
   watch.observe(element);
   resize();
   settle();
-  renderer.compile(scene, looking.camera); // all programs at once: each by itself is waited for
   paint();
+  performance.mark("shown");
+  // Shadows, sizes and the person come with the second picture: the wall is there sooner.
   setTimeout(() => {
-    drawnOver.visible = true;
-    draw();
+    over = drawOver();
+    sun.castShadow = true;
+    settle();
+    paint();
+    performance.mark("whole");
   });
   return viewer;
 }
@@ -384,13 +399,13 @@ function light(scene, box) {
   const reach = box.getSize(new Vector3()).length() * 0.62 + 500;
   sun.position.copy(middle).add(new Vector3(-0.55, -0.75, 1.05).multiplyScalar(reach * 1.5));
   sun.target.position.copy(middle);
-  sun.castShadow = true;
-  sun.shadow.mapSize.set(1536, 1536);
+  sun.shadow.mapSize.set(1024, 1024);
   sun.shadow.radius = 3;
   sun.shadow.normalBias = reach / 700;
   sun.shadow.bias = -0.0004;
   Object.assign(sun.shadow.camera, { left: -reach, right: reach, top: reach, bottom: -reach, near: 1, far: reach * 5 });
   scene.add(sun, sun.target);
+  return sun;
 }
 
 /** A picture on the sheet of paper that the page has behind the view. @param {HTMLCanvasElement} seen */

@@ -126,15 +126,10 @@ export function plain(given) {
 /** Spots of three sizes that repeat without a seam. */
 function grainsOf() {
   const bytes = new Uint8Array(GRAIN_PX * GRAIN_PX);
-  const layers = [[8, 0.45], [24, 0.3], [64, 0.25]].map(([cells, share]) => {
-    const values = Array.from({ length: cells * cells }, (_, i) => hash(`${cells} ${i}`));
-    return { cells, share, values };
-  });
-  for (let y = 0; y < GRAIN_PX; y++) {
-    for (let x = 0; x < GRAIN_PX; x++) {
-      let sum = 0;
-      for (const { cells, share, values } of layers) sum += share * between(values, cells, (x * cells) / GRAIN_PX, (y * cells) / GRAIN_PX);
-      bytes[y * GRAIN_PX + x] = Math.round(255 * sum);
+  for (const [cells, share] of [[8, 115], [32, 76], [GRAIN_PX, 64]]) {
+    const values = Float32Array.from({ length: cells * cells }, () => share * next());
+    for (let y = 0, at = 0; y < GRAIN_PX; y++) {
+      for (let x = 0; x < GRAIN_PX; x++, at++) bytes[at] += between(values, cells, x, y);
     }
   }
   const texture = new DataTexture(bytes, GRAIN_PX, GRAIN_PX, RedFormat);
@@ -146,12 +141,28 @@ function grainsOf() {
   return texture;
 }
 
-/** Between the values of a lattice, smoothly. @param {number[]} values @param {number} cells @param {number} x @param {number} y */
+/** Between the values of a lattice, smoothly. @param {Float32Array} values @param {number} cells @param {number} x @param {number} y */
 function between(values, cells, x, y) {
-  const [i, j] = [Math.floor(x), Math.floor(y)];
-  const [u, v] = [x - i, y - j].map((t) => t * t * (3 - 2 * t));
-  const at = (/** @type {number} */ a, /** @type {number} */ b) => values[(b % cells) * cells + (a % cells)];
-  const low = at(i, j) + (at(i + 1, j) - at(i, j)) * u;
-  const high = at(i, j + 1) + (at(i + 1, j + 1) - at(i, j + 1)) * u;
+  const size = GRAIN_PX / cells;
+  const i = Math.floor(x / size);
+  const j = Math.floor(y / size);
+  const u = smooth(x / size - i);
+  const v = smooth(y / size - j);
+  const [i1, j0, j1] = [(i + 1) % cells, j * cells, ((j + 1) % cells) * cells];
+  const low = values[j0 + i] + (values[j0 + i1] - values[j0 + i]) * u;
+  const high = values[j1 + i] + (values[j1 + i1] - values[j1 + i]) * u;
   return low + (high - low) * v;
+}
+
+/** @param {number} t */
+function smooth(t) {
+  return t * t * (3 - 2 * t);
+}
+
+let dice = 7;
+
+/** The next of a row of numbers from 0 to 1 that is always the same. */
+function next() {
+  dice = (Math.imul(dice, 1664525) + 1013904223) >>> 0;
+  return dice / 4294967296;
 }
