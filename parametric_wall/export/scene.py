@@ -23,13 +23,13 @@ from parametric_wall.units import mass_kg
 
 PIT = 180.0
 """mm of ground taken away beside a footing that is shown."""
-BED_BELOW = 220.0
+BED_BELOW = 130.0
 """mm of ground drawn under the lowest piece."""
 BESIDE = 560.0
 """mm that a person stands beside everything, existing walls included."""
 DIMENSION_OFF = 240.0
 """mm from a face to the line of its size."""
-EXISTING = (215.0, 420.0, 260.0)
+EXISTING_THICK, EXISTING_BEFORE, EXISTING_BEHIND, EXISTING_OVER = 215.0, 60.0, 500.0, 350.0
 """mm: how thick an existing wall is drawn, how far past the new one's faces, how much higher."""
 
 PieceRow = tuple[int, float, float, float, float, int, str, int, float]
@@ -198,13 +198,14 @@ def _size(shape: Shape) -> str:
 
 def _existing(wall: WallSpec, front: Placement) -> Iterator[BoxRecord]:
     """The walls that an open end meets, as far as they are near: a sketch."""
-    thick, past, higher = EXISTING
     first, *_, last = (*runs_of(wall), runs_of(wall)[-1])
     low = wall.gauge.base - (wall.footing.depth_mm if wall.footing else 0.0)
-    size = [thick, wall.thickness + 2 * past, wall.gauge.finished + higher - low]
-    for run, s, end in ((first, -thick, wall.path.start), (last, last.length, wall.path.end)):
+    wide = EXISTING_BEFORE + wall.thickness + EXISTING_BEHIND
+    size = [EXISTING_THICK, wide, wall.gauge.finished + EXISTING_OVER - low]
+    ends = ((first, -EXISTING_THICK, wall.path.start), (last, last.length, wall.path.end))
+    for run, s, end in ends:
         if isinstance(end, Abutment):
-            x, y, _ = run.place.point(s, -past)
+            x, y, _ = run.place.point(s, -EXISTING_BEFORE)
             at = Placement(x, y, low, run.place.heading_deg)
             yield {"at": _place(_seen(front, at.then(wall.place))), "size": _tenths(size)}
 

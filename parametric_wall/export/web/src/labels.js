@@ -82,7 +82,8 @@ export function drawSizes(sizes) {
       b.clone().sub(tick), b.clone().add(tick),
     ]);
     const text = label(size.text);
-    text.position.copy(a).add(b).divideScalar(2);
+    // Beside an upright size its foot's neighbours have their own words.
+    text.position.lerpVectors(a, b, a.x === b.x && a.y === b.y ? 0.7 : 0.5);
     group.add(line, text);
     return { a, b, away, line, text };
   });

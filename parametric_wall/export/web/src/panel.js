@@ -55,7 +55,8 @@ function bindLaying(viewer) {
   const slider = /** @type {HTMLInputElement} */ (one("step"));
   const last = viewer.steps.length - 1;
   const play = one("play");
-  slider.max = slider.value = String(last);
+  slider.max = String(last);
+  slider.value = slider.max;
   let beat = 0;
   const stop = () => {
     clearInterval(beat);
