@@ -21,12 +21,12 @@ from parametric_wall.errors import (
     is_interrupt,
 )
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import MODEL_SUFFIXES, names_of, write_new
+from parametric_wall.pack.folder import MODEL_SUFFIXES, PAGE, names_of, write_new
 from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
 GOOD, STOPPED, BAD_INPUT, TERMINATED = 0, 1, 2, 143
-FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
+FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in (*MODEL_SUFFIXES, PAGE))
 
 app = typer.Typer(
     add_completion=False,
@@ -137,7 +137,7 @@ def build(
     out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the results go")],
     changes: With = None,
     formats: Annotated[
-        str | None, typer.Option(help="models to write, for instance step,glb; all by default")
+        str | None, typer.Option(help="models and page to write, for instance step,html; all by default")
     ] = None,
     as_json: AsJson = False,
     quiet: Quiet = False,
@@ -201,6 +201,37 @@ def takeoff(
         put(screen.takeoff_json(spec, laid))
     elif not quiet:
         put(screen.takeoff_text(spec, laid))
+
+
+@app.command()
+def preview(
+    job: JobFile,
+    out: Annotated[
+        str | None, typer.Option("--out", metavar="FILE", help="the page; NAME.html by default")
+    ] = None,
+    changes: With = None,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Write the page for a client: the wall to look at on any screen, offline."""
+    from parametric_wall.pack import screen
+    from parametric_wall.pack.preview import preview as preview_job
+
+    if out is not None and not out.strip():
+        raise JobError([Fault("--out", "", "names no file", "leave it out for NAME.html")])
+    spec = _load(job, changes)
+    shown = preview_job(spec, Path(out or f"{spec.name}{PAGE}"))
+    if shown.path is None:
+        if shown.removed and not (quiet or as_json):
+            put("removed the older page", "stderr")
+        text = screen.findings_json if as_json else screen.stopped_text
+        put(text(spec, shown.findings))
+        raise typer.Exit(STOPPED)
+    wrote = {"wrote": str(shown.path), "bytes": shown.size}
+    if as_json:
+        put(json.dumps(wrote))
+    elif not quiet:
+        put(f"wrote {shown.path}, {shown.size / 1e6:.2f} MB")
 
 
 @app.command()

@@ -28,7 +28,12 @@ CUT_LISTS = {"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"}
 RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
-ALL = RESULTS | MODELS | {RECORD}
+ALL = RESULTS | MODELS | {"wall-still.svg", RECORD}
+
+
+def named(name: str) -> set[str]:
+    """Every result of a job of another name."""
+    return {file.replace("wall", name) for file in ALL}
 
 
 @dataclass(frozen=True)

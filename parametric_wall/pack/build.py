@@ -11,12 +11,23 @@ from typing import TYPE_CHECKING, Any, TypeGuard
 
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
+from parametric_wall.drawings.axonometric import still
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
 from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv
+from parametric_wall.export.page import page_bytes
+from parametric_wall.export.still_svg import still_svg
 from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import FINDINGS, RECORD, load_findings, staged, write
+from parametric_wall.pack.folder import (
+    FINDINGS,
+    PAGE,
+    RECORD,
+    STILL,
+    load_findings,
+    staged,
+    write,
+)
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
@@ -73,7 +84,7 @@ def build(
     Args:
         spec: the job.
         folder: where the results go.
-        suffixes: of the model formats to write; all by default.
+        suffixes: of the models and of the page to write; all by default.
         progress: told what is being done.
         load_kernel: called before the kernel is first used; a program of one purpose can
             load it faster than a plain import does.
@@ -94,6 +105,10 @@ def build(
     with staged(folder, spec.name, removed.extend) as stage:
         write(stage / FINDINGS, found)
         _tables(spec, laid, lines, stage)
+        if suffixes is None or PAGE in suffixes:
+            picture = (stage / f"{spec.name}{STILL}").read_bytes()
+            page = page_bytes(spec, laid, findings, lines, picture)
+            write(stage / f"{spec.name}{PAGE}", page)
         progress("loading the CAD kernel")
         load_kernel()
         proof = _models(spec, laid, stage, suffixes, progress)
@@ -103,7 +118,7 @@ def build(
 
 
 def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage: Path) -> None:
-    """Write the setting-out, the take-off and the cut lists."""
+    """Write the setting-out, the take-off, the cut lists and the still picture."""
     cuts = cut_units(spec, laid)
     as_laid = in_laying_order(laid, cuts)
     setting_out = records.setting_out_record(spec, laid)
@@ -113,6 +128,7 @@ def _tables(spec: JobSpec, laid: SettingOut, lines: tuple[Quantity, ...], stage:
     write(stage / "cut-list.csv", cut_list_csv(cuts))
     write(stage / "cut-list-laying.csv", laying_csv(as_laid))
     write(stage / "cut-list-lengths.csv", lengths_csv(by_length(as_laid)))
+    write(stage / f"{spec.name}{STILL}", still_svg(still(laid, spec)))
 
 
 def _models(

@@ -32,15 +32,17 @@ STAGE = ".part-"
 LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 """A stage's name, as `tempfile` makes it."""
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
-PAGE_SUFFIX = ".html"
-SUFFIXES = (*MODEL_SUFFIXES, PAGE_SUFFIX)
+PAGE = ".html"
+STILL = "-still.svg"
+NAMED_SUFFIXES = (*MODEL_SUFFIXES, PAGE, STILL)
+"""What follows the job's own name."""
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
 
 
 def names_of(name: str) -> frozenset[str]:
     """Every name that a file of a job's results can have."""
-    return FIXED_NAMES | {name + suffix for suffix in SUFFIXES}
+    return FIXED_NAMES | {name + suffix for suffix in NAMED_SUFFIXES}
 
 
 @contextmanager
@@ -181,7 +183,7 @@ def _older(folder: Path, names: frozenset[str]) -> set[str]:
     """
     recorded = _recorded(folder)
     # A record can be anybody's: what it lists is ours only if a build can have written it.
-    ours = {n for n in recorded if Path(n).name == n and n.endswith(SUFFIXES)}
+    ours = {n for n in recorded if Path(n).name == n and n.endswith(NAMED_SUFFIXES)}
     here = {p.name for p in folder.iterdir() if p.is_symlink() or not p.is_dir()}
     strange = (here & names) - recorded
     if load_findings(folder) is not None:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from helpers_cli import ALL, JOB, MODELS, RECORD, RESULTS, TOO_TALL, Command, child, contents
+from helpers_cli import ALL, JOB, RECORD, TOO_TALL, Command, child, contents, named
 
 from parametric_wall.export import formats
 from parametric_wall.pack.folder import staged, write
@@ -53,8 +53,7 @@ def test_quiet_says_nothing_where_all_is_well(wall: Command, job: Path, tmp_path
 
 def test_a_job_from_standard_input_has_a_plain_name(wall: Command, tmp_path: Path) -> None:
     assert wall("build", "-", "--out", tmp_path / "out", stdin=JOB.encode()).code == 0
-    models = {f"job{Path(name).suffix}" for name in MODELS}
-    assert set(contents(tmp_path / "out")) == RESULTS | models | {RECORD}
+    assert set(contents(tmp_path / "out")) == named("job")
 
 
 def test_only_the_formats_asked_for(wall: Command, job: Path, built: Path) -> None:
@@ -111,8 +110,7 @@ def test_another_job_in_the_same_folder_leaves_nothing_of_the_first(
     other = tmp_path / "other.toml"
     other.write_text(JOB.replace("Low wall", "Other wall"), encoding="utf-8")
     assert wall("build", other, "--out", built).code == 0
-    models = {f"other{Path(name).suffix}" for name in MODELS}
-    assert set(contents(built)) == RESULTS | models | {RECORD, "notes.txt", "sketch.step"}
+    assert set(contents(built)) == named("other") | {"notes.txt", "sketch.step"}
     assert (built / "notes.txt").read_bytes() == (built / "sketch.step").read_bytes() == b"mine"
     assert wall("verify", built).code == 0
 
