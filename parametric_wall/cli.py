@@ -137,7 +137,7 @@ def build(
     out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the results go")],
     changes: With = None,
     formats: Annotated[
-        str | None, typer.Option(help="models and page to write, for instance step,html; all by default")
+        str | None, typer.Option(help="which files, for instance step,html; all by default")
     ] = None,
     as_json: AsJson = False,
     quiet: Quiet = False,

@@ -55,9 +55,7 @@ def _slab(slab: Slab) -> Faces:
     points += [(s, u, slab.thickness) for s, u, _ in points]
     under: Face = tuple(ring[::-1] for ring in low)
     over: Face = tuple(tuple(i + count for i in ring) for ring in low)
-    sides: list[Face] = [
-        ((a, b, b + count, a + count),) for ring in low for a, b in _edges(ring)
-    ]
+    sides: list[Face] = [((a, b, b + count, a + count),) for ring in low for a, b in _edges(ring)]
     return Faces(tuple(points), (under, over, *sides))
 
 

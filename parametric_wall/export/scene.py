@@ -256,7 +256,7 @@ def _rings(polygon: Polygon) -> list[list[float]]:
 
 
 def _sizes(wall: WallSpec, front: Placement) -> Iterator[SizeRecord]:
-    """Each run's length along its outer face, and the height at the right end of the longest."""
+    """Each run's length along its outer face, and the height at the left end of the longest."""
     runs = runs_of(wall)
     off = DIMENSION_OFF + (max(0.0, wall.coping.front) if wall.coping else 0.0)
     for run in runs:
@@ -265,8 +265,8 @@ def _sizes(wall: WallSpec, front: Placement) -> Iterator[SizeRecord]:
         )
     run = max(runs, key=lambda r: r.length)
     top = wall.gauge.finished
-    upright = ((run.length, 0, 0), (run.length, 0, top))
-    stands = (off, 0.0) if run.end in ("stop", "convex") else (0.0, -off)
+    stands = (-off, 0.0) if run.start in ("stop", "convex") else (0.0, -off)
+    upright = ((0, 0, 0), (0, 0, top))
     yield _size_record(wall, front, run, "height", top, upright, stands)
 
 
@@ -292,9 +292,9 @@ def _size_record(
 
 
 def _person(spec: JobSpec, laid: SettingOut, front: Placement) -> list[float]:
-    """Where somebody stands for scale: to the left of everything, near the front."""
-    x, y, *_ = _ground(spec, laid, front)["rectangle"]
-    return _tenths((x - BESIDE, y + PIT))
+    """Where somebody stands for scale: to the left of everything, at the back."""
+    x, _, _, y = _ground(spec, laid, front)["rectangle"]
+    return _tenths((x - BESIDE, y - PIT))
 
 
 def _place(at: Placement) -> list[float]:

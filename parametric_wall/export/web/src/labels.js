@@ -83,20 +83,29 @@ export function drawSizes(sizes) {
     ]);
     const text = label(size.text);
     // Beside an upright size its foot's neighbours have their own words.
-    text.position.lerpVectors(a, b, a.x === b.x && a.y === b.y ? 0.7 : 0.5);
+    const upright = a.x === b.x && a.y === b.y;
+    text.position.lerpVectors(a, b, upright ? 0.7 : 0.5);
     group.add(line, text);
-    return { a, b, away, line, text };
+    return { a, b, away, upright, line, text };
   });
   return {
     group,
-    /** Hide the sizes that would be shorter than their own text. @param {Camera} camera @param {number} wide @param {number} high */
+    /**
+     * Hide the sizes that would be shorter than their own text, or lie over another.
+     * @param {Camera} camera @param {number} wide @param {number} high
+     */
     fit(camera, wide, high) {
-      for (const { a, b, away, line, text } of drawn) {
+      /** @type {number[][]} */ const taken = [];
+      for (const { a, b, away, upright, line, text } of drawn) {
         const look = camera.position.clone().sub(text.position).normalize();
-        const facing = look.z > FROM_ABOVE || away.dot(look) > TURNED_AWAY;
-        const [p, q] = [a, b].map((end) => end.clone().project(camera));
+        const facing = upright || look.z > FROM_ABOVE || away.dot(look) > TURNED_AWAY;
+        const [p, q, at] = [a, b, text.position].map((point) => point.clone().project(camera));
         const long = Math.hypot(((p.x - q.x) * wide) / 2, ((p.y - q.y) * high) / 2);
-        line.visible = text.visible = facing && long > text.userData.px[1] && p.z < 1 && q.z < 1;
+        const [x, y] = [(at.x * wide) / 2, (at.y * high) / 2];
+        const [w, h] = text.userData.px;
+        const free = taken.every(([ox, oy, ow]) => Math.abs(x - ox) > (w + ow) / 2 || Math.abs(y - oy) > h);
+        line.visible = text.visible = facing && free && long > h && p.z < 1 && q.z < 1;
+        if (text.visible) taken.push([x, y, w]);
         scale(text, camera, high);
       }
     },

@@ -143,6 +143,7 @@ export function show(data, element) {
     if (over) {
       const [eye, { position, rotation }] = [looking.camera.position, over.person];
       rotation.z = Math.atan2(eye.x - position.x, position.y - eye.y);
+      over.person.visible = shown.person && eye.clone().sub(position).normalize().z < 0.85; // flat from above
       over.sizes.fit(looking.camera, wide, high);
       scale(over.tall, looking.camera, high);
     }
@@ -159,8 +160,7 @@ export function show(data, element) {
     plants.mesh.position.z = apart * 150 * (last + (data.steps[0] === "Footing" ? 0 : 1));
     plants.mesh.scale.set(1, 1, 1);
     if (over) {
-      over.sizes.group.visible = shown.sizes && apart === 0;
-      over.person.visible = shown.person;
+      over.sizes.group.visible = shown.sizes && apart === 0 && cut.way === "off";
     }
     if (cut.way !== "off" && !section) {
       if (has.pit) ground.setOpen(true); // so that the pit's own faces are closed too
@@ -374,7 +374,7 @@ export function show(data, element) {
 function framed(data, box) {
   const [x, y] = data.person;
   const [x0, y0, x1, y1] = data.ground.rectangle;
-  const out = 0.72 * marginOf(data); // its corners are round
+  const out = 0.6 * marginOf(data); // its corners are round
   const points = [[x - 240, y, PERSON_MM + 200], [x + 240, y, PERSON_MM + 200], [x, y, 0]];
   for (const px of [x0 - out, x1 + out]) {
     for (const py of [y0 - out, y1 + out]) points.push([px, py, 0], [px, py, data.ground.low]);
