@@ -103,7 +103,7 @@ def ready(browser: Browser, page: Path) -> dict[str, float]:
     tab = context.new_page()
     tab.add_init_script(WATCH)
     tab.goto(page.as_uri())
-    tab.wait_for_function("window.at?.whole")
+    tab.wait_for_function("() => window.at?.whole")
     took: dict[str, float] = tab.evaluate("window.at")
     context.close()
     return took
@@ -140,7 +140,7 @@ def main() -> None:
         print("(at most 1.5 and 1.0 MB at 200, 3 and 1.5 MB at 2,000)")
         tab = browser.new_page(viewport={"width": 1280, "height": 800})
         tab.goto(jobs[-1][1].as_uri())
-        tab.wait_for_function("window.wallPage")
+        tab.wait_for_function("() => window.wallPage")
         plain, step = steps(tab)
         print(f"step / redraw, {jobs[-1][0]}: {step:.0f} / {plain:.0f} ms = {step / plain:.2f}")
         print("(at most 2)")

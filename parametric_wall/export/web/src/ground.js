@@ -44,7 +44,7 @@ export function marginOf({ ground: { rectangle } }) {
 export function layGround(data) {
   const { low, rectangle, pits, pit_low } = data.ground;
   const group = new Group();
-  const material = stone({ grain: 0.22 });
+  const material = stone({ grain: 0.2, span: 2900 });
   const outline = rounded(rectangle, marginOf(data));
   const whole = slab(outline, low, -UNDER, material, TURF);
   /** @type {import("three").InstancedMesh[]} */ const opened = [];

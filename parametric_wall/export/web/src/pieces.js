@@ -8,7 +8,8 @@ import { hash, instances, stone } from "./stone.js";
 /** @typedef {import("three").MeshLambertMaterial} Material */
 
 const LIFT = 150; // mm between two courses pulled apart
-const SPREAD = 0.32; // how much wider, of the distance from the middle
+const SPREAD = 0.32; // how much wider at the most, of the distance from the middle
+const SPREAD_MM = 1000; // and how far an end moves at the most
 
 /** @type {Record<string, Part>} */
 export const PART_OF = {
@@ -54,6 +55,8 @@ export function layPieces(data) {
   const places = data.pieces.map(([, x, y, z, turn]) => place(x, y, z, turn));
   const centres = data.pieces.map(([shape], i) => middle(data.shapes[shape].points).applyMatrix4(places[i]));
   const centre = new Vector3((data.ground.rectangle[0] + data.ground.rectangle[2]) / 2, (data.ground.rectangle[1] + data.ground.rectangle[3]) / 2, 0);
+  const half = Math.max(data.ground.rectangle[2] - data.ground.rectangle[0], data.ground.rectangle[3] - data.ground.rectangle[1]) / 2;
+  const spread = Math.min(SPREAD, SPREAD_MM / half);
   const footed = data.steps[0] === "Footing";
   /** @type {Record<string, Material>} */ const materials = {};
   const meshes = data.shapes.map((shape, number) => {
@@ -80,7 +83,7 @@ export function layPieces(data) {
     const kind = data.shapes[shape].kind;
     if (kind === "footing") return new Vector3();
     const flat = kind === "bed" || kind === "coping bed" ? 0.45 : 0;
-    const across = centres[i].clone().sub(centre).setZ(0).multiplyScalar(SPREAD);
+    const across = centres[i].clone().sub(centre).setZ(0).multiplyScalar(spread);
     return across.setZ(LIFT * (step + (footed ? 0 : 1) - flat));
   };
   const offs = data.pieces.map((_, i) => off(i));

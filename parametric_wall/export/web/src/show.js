@@ -38,13 +38,16 @@ const PAPER = ["#fdfaf3", "#e9e2d3"];
  * @throws where the browser has no WebGL
  */
 export function show(data, element) {
-  const renderer = new WebGLRenderer({ antialias: true, alpha: true, stencil: true });
+  const canvas = document.createElement("canvas");
+  // Asked for here: what three.js says where there is none would be an error on the console.
+  const context = canvas.getContext("webgl2", { antialias: true, alpha: true, stencil: true });
+  if (!context) throw new Error("no WebGL");
+  const renderer = new WebGLRenderer({ canvas, context, antialias: true, alpha: true, stencil: true });
   renderer.debug.checkShaderErrors = false; // to ask whether a program is sound is to wait for it
   renderer.localClippingEnabled = true;
   renderer.shadowMap.enabled = true;
   renderer.shadowMap.type = PCFShadowMap;
   renderer.shadowMap.autoUpdate = false;
-  const canvas = renderer.domElement;
   element.append(canvas);
 
   const scene = new Scene();

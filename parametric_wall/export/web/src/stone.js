@@ -36,6 +36,7 @@ vInset = inset;
 const FRAGMENT = `
 uniform float uArris;
 uniform float uGrain;
+uniform float uSpan;
 uniform sampler2D uGrains;
 varying vec3 vRim;
 varying float vInset;
@@ -47,7 +48,7 @@ const FRAGMENT_COLOUR = `
 float perPixel = fwidth( vInset );
 float arris = clamp( 1.0 - vInset / max( uArris, min( perPixel, uArris * 4.0 ) ), 0.0, 1.0 );
 arris *= step( 0.001, uArris );
-vec2 at = vec2( vGrain.x + 0.7 * vGrain.y, vGrain.z + 0.7 * vGrain.y ) / 640.0;
+vec2 at = vec2( vGrain.x + 0.7 * vGrain.y, vGrain.z + 0.7 * vGrain.y ) / uSpan;
 float grain = texture2D( uGrains, at ).r - 0.5;
 diffuseColor.rgb *= 1.0 + uGrain * grain;
 diffuseColor.rgb *= 1.0 - 0.16 * arris;
@@ -63,13 +64,15 @@ normal = normalize( normal + faceDirection * vRim * arris * 0.8 );
  * @param {object} how
  * @param {number} [how.arris] mm over which an arris is softened
  * @param {number} [how.grain] how much the tone varies within a piece, 0 to 1
+ * @param {number} [how.span] mm after which the grain repeats
  */
-export function stone({ arris = 0, grain = 0 }) {
+export function stone({ arris = 0, grain = 0, span = 640 }) {
   const material = new MeshLambertMaterial();
   material.clipShadows = true;
   material.onBeforeCompile = (shader) => {
     shader.uniforms.uArris = { value: arris };
     shader.uniforms.uGrain = { value: grain };
+    shader.uniforms.uSpan = { value: span };
     shader.uniforms.uGrains = { value: (grains ??= grainsOf()) };
     shader.vertexShader = VERTEX + shader.vertexShader.replace("#include <begin_vertex>", VERTEX_MAIN);
     shader.fragmentShader =
