@@ -34,8 +34,7 @@ document.addEventListener("securitypolicyviolation", (e) => violations.push(e.vi
 window.printed = 0;
 window.print = () => { window.printed += 1; };
 """
-COMPARE = """async ([a, b]) => {
-  const pixels = async (source) => {
+PIXELS = """const pixels = async (source) => {
     const image = new Image();
     image.src = "data:image/png;base64," + source;
     await image.decode();
@@ -45,15 +44,23 @@ COMPARE = """async ([a, b]) => {
     pen.drawImage(image, 0, 0);
     return pen.getImageData(0, 0, image.width, image.height).data;
   };
+"""
+COMPARE = f"""async ([a, b]) => {{ {PIXELS}
   const [p, q] = [await pixels(a), await pixels(b)];
   if (p.length !== q.length) return 1;
   let differ = 0;
-  for (let i = 0; i < p.length; i += 4) {
+  for (let i = 0; i < p.length; i += 4) {{
     const off = Math.max(...[0, 1, 2].map((k) => Math.abs(p[i + k] - q[i + k])));
     differ += off > 10;
-  }
+  }}
   return differ / (p.length / 4);
-}"""
+}}"""
+MEAN = f"""async (source) => {{ {PIXELS}
+  const data = await pixels(source);
+  const sums = [0, 0, 0];
+  for (let i = 0; i < data.length; i++) if (i % 4 < 3) sums[i % 4] += data[i];
+  return sums.map((sum) => (4 * sum) / data.length);
+}}"""
 
 
 def page_of(text: str) -> bytes:
@@ -105,12 +112,26 @@ class Opened:
 
 def differ(tab: Page, before: bytes, after: bytes) -> float:
     """The share of pixels that differ to the eye between two pictures."""
-    # In a page of its own, for the policy of the job's page allows no such script.
-    helper = tab.context.new_page()
-    coded = [base64.b64encode(picture).decode() for picture in (before, after)]
-    share: float = helper.evaluate(COMPARE, coded)
-    helper.close()
+    share: float = _beside(tab, COMPARE, [_coded(before), _coded(after)])
     return share
+
+
+def mean_colour(tab: Page, picture: bytes) -> tuple[float, float, float]:
+    """Red, green and blue of a picture on the average, 0 to 255."""
+    red, green, blue = _beside(tab, MEAN, _coded(picture))
+    return red, green, blue
+
+
+def _coded(picture: bytes) -> str:
+    return base64.b64encode(picture).decode()
+
+
+def _beside(tab: Page, script: str, given: Any) -> Any:
+    """Run a script in a page of its own: the policy of the job's page allows none."""
+    helper = tab.context.new_page()
+    found = helper.evaluate(script, given)
+    helper.close()
+    return found
 
 
 @contextmanager

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from helpers_page import HERBS, Opened, differ
+from helpers_page import HERBS, Opened, differ, mean_colour
 
 from parametric_wall import loads, set_out
 from parametric_wall.setting_out.model import VOIDS, Piece
@@ -134,13 +134,19 @@ def test_it_is_cut_through(desk: Opened, way: str) -> None:
 
 def test_a_cut_is_closed(desk: Opened) -> None:
     """On the plane of a cut a piece is seen and picked, where else one would look into it."""
-    thick, share = 140.0, 0.04
+    thick, share = 140.0, 0.1
     desk.choose("label:has([value=along])")
     desk.slide("cut-at", share * 1000)
     desk.tab.locator("[data-view=front]").click()
     x0 = -50.0  # The coping's overhang, where the cut begins to be counted.
     plane = x0 + share * (1040.0 + 2 * 50.0)
     assert 0.0 < plane < thick
+    # The block's own cut face, hatched: light, and more red than blue. Behind it is dark soil.
+    x, y = seen_at(desk, (700.0, plane, 100.0))
+    clip = {"x": x - 8, "y": y - 8, "width": 16, "height": 16}
+    red, green, blue = mean_colour(desk.tab, desk.tab.screenshot(clip=clip))
+    assert red > 130
+    assert red > green > blue + 15
     touch(desk, (700.0, plane, 100.0))
     assert desk.state["picked"]["kind"] in {"block", "bed", "perp"}
     desk.choose("label:has([value=measure])")
