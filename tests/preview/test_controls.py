@@ -138,8 +138,8 @@ def test_a_cut_is_closed(desk: Opened) -> None:
     desk.choose("label:has([value=along])")
     desk.slide("cut-at", share * 1000)
     desk.tab.locator("[data-view=front]").click()
-    x0 = -50.0  # The coping's overhang, where the cut begins to be counted.
-    plane = x0 + share * (1040.0 + 2 * 50.0)
+    spread = 105.0  # The footing's, where the cut begins to be counted.
+    plane = -spread + share * (1040.0 + 2 * spread)
     assert 0.0 < plane < thick
     # The block's own cut face, hatched: light, and more red than blue. Behind it is dark soil.
     x, y = seen_at(desk, (700.0, plane, 100.0))

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from helpers_page import ROOT
-from hypothesis import given
+from hypothesis import given, settings
 from strategies import jobs, laid_out
 
 from parametric_wall import load, set_out
@@ -61,6 +61,7 @@ def test_a_slab_with_a_hole_whichever_way_it_runs() -> None:
         assert_sound(Slab(outer, (ring,), 150.0))
 
 
+@settings(deadline=None)
 @given(jobs())
 def test_every_shape_of_any_job(table: dict[str, Any]) -> None:
     _, laid = laid_out(table)
