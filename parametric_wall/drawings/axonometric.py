@@ -15,7 +15,7 @@ from parametric_wall.drawings.faces import Face, Oval, coping_shade, faces_of, r
 from parametric_wall.drawings.overall import Overall, Stroke, Text, dimensions
 from parametric_wall.drawings.plane import Box, box_of, inside
 from parametric_wall.drawings.projection import DIMETRIC, Projection
-from parametric_wall.drawings.rows import Row, plinth, rows_of
+from parametric_wall.drawings.rows import SAME, Row, plinth, rows_of
 from parametric_wall.drawings.told import told
 from parametric_wall.drawings.viewpoint import View, view_of
 from parametric_wall.geometry import TOLERANCE, Point
@@ -27,8 +27,6 @@ MARGIN = 5.0
 FITTING = 4
 """Rounds of scaling: dimensions keep their size on paper, so one is not enough."""
 
-SQUARE = 1e-6
-"""Degrees: rows turned by less run along an axis of the drawing."""
 NARROW = 1.0
 """mm: an overhang of less throws no shadow that can be seen."""
 
@@ -116,27 +114,30 @@ def _rows(spec: WallSpec, view: View, placed: WallSetOut) -> Iterator[Row]:
     """The rows of a wall, and what its lowest ones stand on where that is over ground."""
     rows = list(rows_of(placed, view.seen(spec.place)))
     yield from rows
-    lowest = min((row.height[0] for row in rows), default=0.0)
-    if lowest > 0.0:
-        yield from (plinth(row) for row in rows if row.height[0] == lowest)
+    if spec.gauge.base > 0.0:
+        lowest = (row for row in rows if row.parts[0].piece.course == 1)
+        yield from (plinth(row) for row in lowest if row.height[0] < spec.gauge.base + SAME)
 
 
 def _overall(stood: Sequence[_Stood], view: View) -> Overall | None:
-    """What is dimensioned: all walls together, or the largest where they stand askew."""
-    aligned = [s for s in stood if all(_square(row) for row in s.rows) and s.rows]
-    if not aligned:
+    """What is dimensioned: all walls together, and the height of the outermost beside it."""
+    corners = [(p, s) for s in stood for row in _masonry(s) for p in row.plan()]
+    if not corners:
         return None
-    if len(aligned) < len(stood):
-        aligned = [max(aligned, key=lambda s: sum(s.spec.path.lengths))]
-    plan = box_of(p for s in aligned for row in _masonry(s) for p in row.plan())
-    thick = max(s.spec.thickness for s in aligned)
+    plan = box_of(p for p, _ in corners)
+    thick = max(s.spec.thickness for s in stood)
     depth = plan[3] - plan[1] > thick + TOLERANCE.cut
-    highest = max(s.spec.gauge.finished for s in aligned)
-    tall = [s for s in aligned if s.spec.gauge.finished > highest - TOLERANCE.cut]
-    corners = [p for s in tall for row in _masonry(s) for p in row.plan()]
     sign = 1.0 if view.right else -1.0
-    post = min(corners, key=lambda p: (round(sign * view.projection.paper((*p, 0.0))[0], 3), p))
-    return Overall(plan, depth, highest, post, _beside(tall, post))
+
+    def along(corner: tuple[Point, _Stood]) -> tuple[float, Point]:
+        point, _ = corner
+        return round(sign * view.projection.paper((*point, 0.0))[0], 3), point
+
+    post, outermost = min(corners, key=along)
+    height = outermost.spec.gauge.finished
+    existing = [p for s in stood for row in s.existing for p in row.plan()]
+    around_all = box_of([plan[:2], plan[2:], *existing])
+    return Overall(plan, around_all, depth, height, post, _beside(stood, post))
 
 
 def _beside(stood: Sequence[_Stood], post: Point) -> float:
@@ -152,12 +153,6 @@ def _masonry(stood: _Stood) -> Iterator[Row]:
     """Rows of the courses, movement joints at their ends included."""
     courses = range(1, stood.spec.gauge.courses + 1)
     return (row for row in stood.rows if row.parts[0].piece.course in courses)
-
-
-def _square(row: Row) -> bool:
-    """Whether a row runs along an axis of the drawing."""
-    off = (row.heading_deg + 45.0) % 90.0 - 45.0
-    return -SQUARE < off < SQUARE
 
 
 def _shadows(stood: Sequence[_Stood], projection: Projection) -> Iterator[Face]:

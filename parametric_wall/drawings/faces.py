@@ -11,7 +11,7 @@ from parametric_wall.drawings.depth import Body, Plane, body_of
 from parametric_wall.drawings.plane import hull
 from parametric_wall.drawings.projection import Projection
 from parametric_wall.drawings.rows import MORTAR, SAME, Part, Row
-from parametric_wall.geometry import End, Point, Point3, direction
+from parametric_wall.geometry import End, Point, Point3
 from parametric_wall.setting_out.model import Piece
 
 FACING = 1e-9
@@ -94,7 +94,7 @@ def _plane(row: Row, normal: Point3, at: Point3) -> Plane:
 
 def sides(row: Row) -> Iterator[Side]:
     """The faces along a row, grooves left out: they look down."""
-    c, d = direction(row.heading_deg)
+    c, d = row.way
     for p, q in pairwise((*row.convex, row.convex[0])):
         across, up = q[1] - p[1], p[0] - q[0]
         size = (across * across + up * up) ** 0.5
@@ -103,7 +103,7 @@ def sides(row: Row) -> Iterator[Side]:
 
 def end_normal(row: Row, end: End, sign: float) -> Point3:
     """Outward normal of an end's plane; `sign` is -1 at the left end and 1 at the right."""
-    c, d = direction(row.heading_deg)
+    c, d = row.way
     size = sign / (1.0 + end.per_u * end.per_u) ** 0.5
     s, u = size, -end.per_u * size
     return (c * s - d * u, d * s + c * u, 0.0)

@@ -70,13 +70,15 @@ class Overall:
 
     Attributes:
         plan: of the masonry.
+        around: the same with the existing walls: the lines stand outside.
         depth: whether its size across is a main one.
-        height: over ground.
+        height: over ground, of the wall at that corner.
         post: the corner of the plan beside which the height stands.
         beside: how thick the existing wall beside that corner is.
     """
 
     plan: Box
+    around: Box
     depth: bool
     height: float
     post: Point
@@ -98,17 +100,24 @@ def dimensions(
         right: whether it is seen from the front right.
     """
     x0, y0, x1, y1 = overall.plan
+    left, front, far_right, _ = overall.around
     ends = ((x0, y0, 0.0), (x1, y0, 0.0))
-    yield _dimension(ends, (0.0, -1.0, 0.0), x1 - x0, projection, scale)
+    yield _dimension(ends, (0.0, -1.0, 0.0), x1 - x0, projection, scale, y0 - front)
     if overall.depth:
         x, out = (x1, 1.0) if right else (x0, -1.0)
         ends = ((x, y0, 0.0), (x, y1, 0.0))
-        yield _dimension(ends, (out, 0.0, 0.0), y1 - y0, projection, scale)
+        yield _dimension(
+            ends,
+            (out, 0.0, 0.0),
+            y1 - y0,
+            projection,
+            scale,
+            far_right - x1 if right else x0 - left,
+        )
     x, y = overall.post
     upright = ((x, y, 0.0), (x, y, overall.height))
     out = -1.0 if right else 1.0
-    past = OUT + overall.beside * scale
-    yield _dimension(upright, (out, 0.0, 0.0), overall.height, projection, scale, past)
+    yield _dimension(upright, (out, 0.0, 0.0), overall.height, projection, scale, overall.beside)
 
 
 def _dimension(
@@ -117,9 +126,9 @@ def _dimension(
     size: float,
     projection: Projection,
     scale: float,
-    past: float = OUT,
+    beside: float,
 ) -> Dimension:
-    """One size: a line beside its two ends, out along one of the drawing's axes."""
+    """One size: a line beside its two ends, out along an axis past what stands beside, mm."""
     a, b = (_scaled(projection.paper(end), scale) for end in ends)
     way = projection.paper(out)
     along = (b[0] - a[0], b[1] - a[1])
@@ -127,6 +136,7 @@ def _dimension(
     # So far out that the line stands OUT from its ends, square to itself.
     square = abs(way[0] * along[1] - way[1] * along[0]) / length
     step = (way[0] / square, way[1] / square)
+    past = OUT + beside * square * scale
 
     def out_by(p: Point, mm: float) -> Point:
         return p[0] + step[0] * mm, p[1] + step[1] * mm
@@ -134,15 +144,16 @@ def _dimension(
     p, q = out_by(a, past), out_by(b, past)
     strokes = [Stroke(p, q)]
     strokes += [Stroke(out_by(end, GAP), out_by(end, past + PAST), FINE) for end in (a, b)]
-    unit = (along[0] / length, along[1] / length)
-    bias = (
-        unit[0] * math.sqrt(0.5) - unit[1] * math.sqrt(0.5),
-        unit[0] * math.sqrt(0.5) + unit[1] * math.sqrt(0.5),
-    )
-    for end in (p, q):
-        one = (end[0] - bias[0] * TICK, end[1] - bias[1] * TICK)
-        strokes.append(Stroke(one, (end[0] + bias[0] * TICK, end[1] + bias[1] * TICK)))
+    tick = _tick((along[0] / length, along[1] / length), step)
+    strokes += [Stroke((x - tick[0], y - tick[1]), (x + tick[0], y + tick[1])) for x, y in (p, q)]
     return tuple(strokes), _text(p, q, step, size)
+
+
+def _tick(unit: Point, step: Point) -> Point:
+    """Half a tick: at 45 degrees to the line, on the side away from the extension lines."""
+    (x, y), half = unit, TICK * math.sqrt(0.5)
+    ways = (((x - y) * half, (x + y) * half), ((x + y) * half, (y - x) * half))
+    return min(ways, key=lambda way: abs(way[0] * step[0] + way[1] * step[1]))
 
 
 def _text(p: Point, q: Point, step: Point, size: float) -> Text:
@@ -156,7 +167,7 @@ def _text(p: Point, q: Point, step: Point, size: float) -> Text:
     half = len(said) * LETTER * CAPITAL / 2
     if 2 * half + 2 * TICK > math.dist(p, q):
         # Too short a line for it: level, past the line's middle and clear of its ends.
-        way = math.copysign(half + PAST + TICK, step[0])
+        way = math.copysign(abs(q[0] - p[0]) / 2 + half + PAST + TICK, step[0])
         return Text((middle[0] + way, middle[1] - CAPITAL / 2), said, 0.0)
     over = up[0] * step[0] + up[1] * step[1] > 0
     move = 0.45 * CAPITAL if over else -1.45 * CAPITAL

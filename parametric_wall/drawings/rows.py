@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from parametric_wall.drawings.plane import hull, left_of
 from parametric_wall.geometry import (
@@ -54,14 +55,14 @@ class Row:
     Attributes:
         section: of all of them in (u, z), z over ground, what lies in the ground left out.
         convex: the same without its grooves.
-        heading_deg: of the row's axis s in the drawing's axes.
+        way: of the row's axis s in the drawing's axes, a unit vector.
         parts: from the left.
         top: whether no row lies on it.
     """
 
     section: tuple[Point, ...]
     convex: tuple[Point, ...]
-    heading_deg: float
+    way: Point
     parts: tuple[Part, ...]
     top: bool = True
 
@@ -83,7 +84,7 @@ class Row:
 
     def point(self, s: float, u: float, z: float) -> Point3:
         """A point of the row in the drawing's axes."""
-        c, d = direction(self.heading_deg)
+        c, d = self.way
         return (c * s - d * u, d * s + c * u, z)
 
     def ring(self, plane: End, section: tuple[Point, ...]) -> tuple[Point3, ...]:
@@ -107,35 +108,42 @@ def rows_of(wall: WallSetOut, seen: Placement) -> Iterator[Row]:
     last: dict[int, int] = defaultdict(int)
     for piece in bars:
         last[piece.run] = max(last[piece.run], piece.course)
-    lines: dict[tuple[object, ...], list[Part]] = defaultdict(list)
+    lines: dict[_Line, list[Part]] = defaultdict(list)
     for piece in bars:
-        key, part = _placed(piece)
-        lines[key].append(part)
-    for (heading, u0, z0, section, _), parts in lines.items():
-        assert isinstance(heading, float)
-        assert isinstance(u0, float)
-        assert isinstance(z0, float)
-        lifted = tuple((u, z + z0) for u, z in section)  # type: ignore[attr-defined]
+        line, part = _placed(piece)
+        lines[line].append(part)
+    for line, parts in lines.items():
+        lifted = tuple((u, z + line.level) for u, z in line.section)
         raised = lifted if min(z for _, z in lifted) >= 0 else left_of(lifted, *GROUND)
         if len(raised) > 2:
             for chain in _chains(parts):
-                course, run = chain[0].piece.course, chain[0].piece.run
-                yield _seen(raised, heading, u0, chain, course == last[run], seen)
+                top = line.course == last[chain[0].piece.run]
+                yield _seen(raised, line, chain, top, seen)
     for piece in wall.pieces:
         if isinstance(piece.shape, Slab):
             yield from _slab_rows(piece, piece.shape, seen)
 
 
-def _placed(piece: Piece) -> tuple[tuple[object, ...], Part]:
-    """A bar's line (heading, u, z, section, whether a bed), and its ends along that line."""
+class _Line(NamedTuple):
+    """What bars of one row have in common, in the wall's axes."""
+
+    heading_deg: float
+    across: float
+    level: float
+    section: tuple[Point, ...]
+    course: int
+
+
+def _placed(piece: Piece) -> tuple[_Line, Part]:
+    """The line that a bar lies on, and its ends along that line."""
     bar, at = piece.shape, piece.at
     assert isinstance(bar, Bar)
     c, d = direction(at.heading_deg)
     along, across = c * at.x + d * at.y, c * at.y - d * at.x
     start, end = bar.start, bar.end
     part = Part(piece, End(along + start.at, start.per_u), End(along + end.at, end.per_u))
-    key = (at.heading_deg, round(across, DIGITS), round(at.z, DIGITS), bar.section, piece.course)
-    return key, part
+    level = round(at.z, DIGITS)
+    return _Line(at.heading_deg, round(across, DIGITS), level, bar.section, piece.course), part
 
 
 def _chains(parts: list[Part]) -> Iterator[tuple[Part, ...]]:
@@ -153,23 +161,21 @@ def _chains(parts: list[Part]) -> Iterator[tuple[Part, ...]]:
 
 def _seen(
     section: tuple[Point, ...],
-    heading: float,
-    u0: float,
+    line: _Line,
     chain: Iterable[Part],
     top: bool,
     seen: Placement,
 ) -> Row:
     """A row of a wall in the drawing's axes, whose origin is moved into its section and ends."""
-    turned = (heading + seen.heading_deg) % 360
-    c, d = direction(turned)
-    along, across = c * seen.x + d * seen.y, c * seen.y - d * seen.x + u0
+    c, d = way = direction(line.heading_deg + seen.heading_deg)
+    along, across = c * seen.x + d * seen.y, c * seen.y - d * seen.x + line.across
     moved = tuple((u + across, z) for u, z in section)
 
     def plane(end: End) -> End:
         return End(end.at + along - end.per_u * across, end.per_u)
 
     parts = tuple(Part(p.piece, plane(p.start), plane(p.end)) for p in chain)
-    return Row(moved, hull(moved), turned, parts, top)
+    return Row(moved, hull(moved), way, parts, top)
 
 
 def _slab_rows(piece: Piece, slab: Slab, seen: Placement) -> Iterator[Row]:
@@ -186,8 +192,8 @@ def _slab_rows(piece: Piece, slab: Slab, seen: Placement) -> Iterator[Row]:
     for s0, u0, s1, u1 in rectangles(slab):
         section = ((u0, low), (u1, low), (u1, high), (u0, high))
         part = Part(piece, End(s0), End(s1))
-        here = piece.at.then(seen)
-        yield _seen(section, 0.0, 0.0, (part,), True, here)
+        line = _Line(0.0, 0.0, 0.0, section, piece.course)
+        yield _seen(section, line, (part,), True, piece.at.then(seen))
 
 
 def rectangles(slab: Slab) -> Iterator[tuple[float, float, float, float]]:
@@ -211,12 +217,12 @@ def plinth(row: Row) -> Row:
     low, _ = row.height
     us = [u for u, _ in row.section]
     section = rectangle(max(us) - min(us), low, min(us))
-    return block_of("base", row.parts[0].piece.wall, row.heading_deg, section, (row.start, row.end))
+    return block_of("base", row.parts[0].piece.wall, row.way, section, (row.start, row.end))
 
 
 def block_of(
-    name: str, wall: str, heading_deg: float, section: tuple[Point, ...], ends: tuple[End, End]
+    name: str, wall: str, way: Point, section: tuple[Point, ...], ends: tuple[End, End]
 ) -> Row:
     """A plain row that is no piece of the job: what stood there before."""
     piece = Piece(f"{wall}/existing/{name}", "footing", wall, 0, 0, _NOTHING, Placement())
-    return Row(section, section, heading_deg, (Part(piece, *ends),))
+    return Row(section, section, way, (Part(piece, *ends),))

@@ -101,13 +101,13 @@ def _existing(spec: WallSpec, run: Run, at: float, outer: int, view: View) -> Ro
     high = max(spec.gauge.finished, 0.0) + EXISTING_OVER
     front = max(EXISTING_BEFORE, spec.coping.front if spec.coping else 0.0)
     low_u, high_u = -front, run.thickness + EXISTING_BEHIND
-    c, d = direction(place.heading_deg)
+    c, d = way = direction(place.heading_deg)
     along, across = c * place.x + d * place.y, c * place.y - d * place.x
     a, b = sorted((along + at, along + at + outer * EXISTING_THICK))
     u0, u1 = across + low_u, across + high_u
     name = f"{run.name}-{'left' if outer < 0 else 'right'}"
     section = rectangle(u1 - u0, high, u0)
-    return block_of(name, spec.name, place.heading_deg, section, (End(a), End(b)))
+    return block_of(name, spec.name, way, section, (End(a), End(b)))
 
 
 def shadow(rows: Sequence[Row], projection: Projection) -> Face | None:

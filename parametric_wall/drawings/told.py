@@ -18,8 +18,7 @@ def told(spec: JobSpec, view: View, overall: Overall | None) -> str:
     else:
         x0, y0, x1, y1 = overall.plan
         across = f", {y1 - y0:.0f} mm across" if overall.depth else ""
-        height = f"{overall.height:.0f} mm high above ground"
-        said.append(f"Overall {x1 - x0:.0f} mm long{across}, {height}.")
+        said.append(f"Overall {x1 - x0:.0f} mm long{across}.")
     said.append("A person of 1750 mm stands by for scale.")
     return " ".join(said)
 
@@ -38,7 +37,8 @@ def _wall(wall: WallSpec) -> str:
         parts.append("an existing wall at each end" if kept == 2 else "an existing wall at one end")
     *most, last = parts
     listed = f"{', '.join(most)} and {last}" if most else last
-    return f"Wall {wall.name}: {shape}, runs of {legs} mm, {listed}."
+    high = f"{wall.gauge.finished:.0f} mm high above ground"
+    return f"Wall {wall.name}: {shape}, runs of {legs} mm, {high}, {listed}."
 
 
 def _heights(wall: WallSpec) -> str:

@@ -32,6 +32,19 @@ class Case:
     rounds: int = ROUNDS
 
 
+STILL = """
+import sys, time
+from parametric_wall import load, set_out
+spec = load(sys.argv[1])
+laid = set_out(spec)
+start = time.perf_counter()
+from parametric_wall.drawings.axonometric import still
+from parametric_wall.export.still_svg import still_svg
+still_svg(still(laid, spec))
+print(time.perf_counter() - start)
+"""
+"""Says by itself what the picture costs over setting out, its imports included."""
+EXAMPLES = sorted((HERE.parents[1] / "examples").glob("*.toml"))
 SIX_RUNS = """
 title = "six runs"
 designed_by = "calculations for the wall, sheet 1"
@@ -110,6 +123,16 @@ def seconds(command: tuple[str, ...]) -> float:
     return took
 
 
+def stills(folder: Path) -> dict[str, float]:
+    """What the still picture of every example and of the long walls costs, s."""
+    costs = {}
+    for path in (*EXAMPLES, *sorted(folder.glob("long-*.toml"))):
+        command = (PYTHON, "-c", STILL, str(path))
+        told = [subprocess.run(command, check=True, capture_output=True) for _ in range(ROUNDS)]
+        costs[path.stem] = median(float(ran.stdout) for ran in told)
+    return costs
+
+
 def main() -> None:
     """Run everything in turn, round after round, and print the table."""
     with tempfile.TemporaryDirectory() as name:
@@ -119,6 +142,7 @@ def main() -> None:
             for case in every:
                 if turn < case.rounds:
                     times[case.name].append(seconds(case.command))
+        pictures = stills(Path(name))
     middle = {name: median(values) for name, values in times.items()}
     print(f"{'whole process':24} {'median s':>9} {'ratio':>7}  {'at most':>7}  against")
     for case in every:
@@ -132,6 +156,9 @@ def main() -> None:
     low = (middle["build, 3000"] - build) / 2400
     high = (middle["build, 12000"] - middle["build, 3000"]) / 9000
     print(f"cost of a further part, 3000-12000 / 600-3000: {high / low:.2f} (at most 1.3)")
+    for job, took in pictures.items():
+        ratio = took / middle["import cadquery"]
+        print(f"still picture of {job} / import cadquery: {ratio:.3f} (examples at most 0.05)")
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(f"most memory of any process: {peak:.0f} MB (at most 900)")
 

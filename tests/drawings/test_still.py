@@ -63,6 +63,27 @@ def corners(mark: object) -> tuple[tuple[float, float], ...]:
 
 PICTURES = [pytest.param(picture(job), id=job.stem) for job in EXAMPLES]
 PICTURES += [pytest.param(straight(n), id=f"straight {n}") for n in (440, 890, 20240, 60290)]
+LEFT = """
+title = "more is seen from the left"
+block = { size = "440x140x140" }
+coping = { size = "600x240x50" }
+[[walls]]
+name = "l"
+plan = { shape = "legs", legs = [{ length_mm = 1590, turn = "left" }, { length_mm = 3140 }] }
+height = { courses = 4 }
+end = { kind = "abutment" }
+"""
+
+
+def from_the_left() -> Still:
+    spec = loads(LEFT)
+    return still(set_out(spec), spec)
+
+
+PICTURES.append(pytest.param(from_the_left(), id="from the left"))
+PICTURES.append(
+    pytest.param(straight(1790, more='start = { kind = "abutment" }'), id="abutment at the left")
+)
 PICTURES.append(pytest.param(straight(890, 7), id="narrow and tall"))
 
 
@@ -136,7 +157,11 @@ def fronts_seen(view: View, stem: str) -> int:
 
 def test_a_wall_walked_the_other_way_is_the_same_picture_but_for_its_ids() -> None:
     one, other = straight(1790), straight(1790, more='body = "right"')
-    assert [corners(m) for m in one.marks] == pytest.approx([corners(m) for m in other.marks])
+    flat, turned = (
+        [value for mark in shown.marks for point in corners(mark) for value in point]
+        for shown in (one, other)
+    )
+    assert flat == pytest.approx(turned)
 
 
 def test_the_words_of_a_planter() -> None:
@@ -144,9 +169,9 @@ def test_the_words_of_a_planter() -> None:
     assert shown.title == "Herb planter by the kitchen door"
     assert shown.told == (
         "Dimetric view from the front right. Wall herbs: closed, runs of 1940 and 1040 and 1940 "
-        "and 1040 mm, 3 courses of 140 mm blocks, copings and soil and plants inside. Overall "
-        "1940 mm long, 1040 mm across, 465 mm high above ground. A person of 1750 mm stands by "
-        "for scale."
+        "and 1040 mm, 465 mm high above ground, 3 courses of 140 mm blocks, copings and soil and "
+        "plants inside. Overall 1940 mm long, 1040 mm across. A person of 1750 mm stands by for "
+        "scale."
     )
 
 
@@ -194,3 +219,26 @@ height = { courses = 3 }
     assert laid.walls[0].unbonded
     shown = still(laid, spec)
     assert "No main sizes are drawn." in shown.told
+
+
+def test_the_longer_front_lies_along_the_picture_and_the_other_is_seen_beside_it() -> None:
+    shown = from_the_left()
+    assert not shown.view.right
+    assert shown.view.heading_deg == 90
+    assert shown.told.startswith("Dimetric view from the front left.")
+
+
+@pytest.mark.parametrize("shown", PICTURES)
+def test_ticks_stand_out_from_their_lines_and_extension_lines(shown: Still) -> None:
+    """A size is five strokes: the line, two extension lines, two ticks."""
+    strokes = [m for m in shown.marks if isinstance(m, Stroke)]
+    assert len(strokes) % 5 == 0
+    for n in range(0, len(strokes), 5):
+        line, extension, _, tick, _ = strokes[n : n + 5]
+        for other in (line, extension):
+            turn = math.degrees(angle(tick) - angle(other)) % 180
+            assert 20 < turn < 160
+
+
+def angle(stroke: Stroke) -> float:
+    return math.atan2(stroke.b[1] - stroke.a[1], stroke.b[0] - stroke.a[0])
