@@ -172,6 +172,8 @@ def test_sliders_and_choices_by_keys(desk: Opened) -> None:
     tab.locator("#step").focus()
     tab.keyboard.press("ArrowLeft")
     assert desk.state["step"] == 4
+    tab.keyboard.press("End")
+    assert desk.state["step"] == 5
     tab.locator("#apart").focus()
     tab.keyboard.press("End")
     assert desk.state["apart"] == 1

@@ -1,11 +1,12 @@
 // What lies under a finger: the piece, and the nearest corner of it.
-import { DoubleSide, FrontSide, InstancedMesh, Raycaster, Vector2, Vector3 } from "three";
+import { DoubleSide, FrontSide, Raycaster, Vector2, Vector3 } from "three";
 import { pointsOf } from "./shapes.js";
 
 /** @typedef {import("./types.js").SceneData} SceneData */
 /** @typedef {import("./pieces.js").Pieces} Pieces */
 
 const SNAP_PX = 22;
+const TIES = 6; // faces that may lie on each other
 
 /**
  * @param {SceneData} data
@@ -18,25 +19,28 @@ export function pickFrom(data, pieces, camera, cut) {
 
   /** The first piece that is seen there. @param {Vector2} at -1 to 1 @param {import("three").Object3D[]} hiding */
   const hit = (at, hiding) => {
+    camera.updateMatrixWorld(); // it may have moved since it last drew
     ray.setFromCamera(at, camera);
     const plane = cut();
     for (const material of Object.values(pieces.materials)) material.side = plane ? DoubleSide : FrontSide;
     const meshes = pieces.meshes.map(({ mesh }) => mesh).filter((mesh) => mesh.visible && mesh.count > 0);
     const hits = ray.intersectObjects([...meshes, ...hiding.filter((one) => one.visible)], false);
     for (const material of Object.values(pieces.materials)) material.side = FrontSide;
-    for (const { object, instanceId, point, face } of hits) {
-      if (plane && plane.distanceToPoint(point) < 0) continue;
-      if (!(object instanceof InstancedMesh) || instanceId === undefined) return null;
-      const found = pieces.meshes.find(({ mesh }) => mesh === object);
-      if (!found || !face) return null;
-      const i = found.own[instanceId];
-      const normal = face.normal.clone().transformDirection(pieces.matrixOf(i));
-      // The inside of a body is first seen where the cut has opened it.
-      const inside = plane !== null && normal.dot(ray.ray.direction) > 0;
-      const shown = inside && plane ? (ray.ray.intersectPlane(plane, new Vector3()) ?? point) : point;
-      return { piece: i, point: shown };
-    }
-    return null;
+    const seen = hits.filter(({ point }) => !plane || plane.distanceToPoint(point) >= 0);
+    const found = seen.slice(0, TIES).map((one) => pieceAt(one, plane));
+    // Where the cut has opened a body its far inside is hit, and there the next body begins.
+    const near = seen.findIndex(({ distance }, i) => distance < seen[0].distance + 0.5 && found[i]?.inside);
+    return found[Math.max(0, near)] ?? null;
+  };
+
+  /** What was hit, if it is a piece. @param {import("three").Intersection} one @param {import("three").Plane | null} plane */
+  const pieceAt = ({ object, instanceId, point, face }, plane) => {
+    const mesh = pieces.meshes.find((own) => own.mesh === object);
+    if (!mesh || instanceId === undefined || !face) return null;
+    const piece = mesh.own[instanceId];
+    const inside = face.normal.clone().transformDirection(pieces.matrixOf(piece)).dot(ray.ray.direction) > 0;
+    const opened = inside && plane ? ray.ray.intersectPlane(plane, new Vector3()) : null;
+    return { piece, inside, point: opened ?? point };
   };
 
   return {
