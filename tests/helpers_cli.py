@@ -28,7 +28,7 @@ CUT_LISTS = {"cut-list.csv", "cut-list-laying.csv", "cut-list-lengths.csv"}
 RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, "findings.json"}
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
-ALL = RESULTS | MODELS | {"wall-still.svg", RECORD}
+ALL = RESULTS | MODELS | {"wall.html", "wall-still.svg", RECORD}
 
 
 def named(name: str) -> set[str]:

@@ -43,13 +43,12 @@ def test_nothing_serious(browser: Browser, written: Callable[[str], Path], name:
         assert serious(opened.tab) == []
 
 
-def test_nothing_serious_without_script(
-    browser: Browser, written: Callable[[str], Path]
-) -> None:
+def test_nothing_serious_without_script(browser: Browser, written: Callable[[str], Path]) -> None:
     """As it is where there is no WebGL either: axe itself needs a script, so the canvas goes."""
     with open_page(browser, written(HERBS), bypass_csp=True) as opened:
         opened.tab.evaluate(
-            "() => { document.body.className = 'still-only'; document.querySelector('canvas').remove();"
+            "() => { document.body.className = 'still-only';"
+            " document.querySelector('canvas').remove();"
             " document.getElementById('no-view').hidden = false; }"
         )
         assert serious(opened.tab) == []

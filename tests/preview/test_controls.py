@@ -63,7 +63,9 @@ def test_all_of_it_is_shown_at_first(desk: Opened) -> None:
 
 
 def test_the_state_is_not_to_be_written(desk: Opened) -> None:
-    desk.tab.evaluate("() => { window.wallPage = 1; wallPage.state = 2; wallPage.state().step = 0; }")
+    desk.tab.evaluate(
+        "() => { window.wallPage = 1; wallPage.state = 2; wallPage.state().step = 0; }"
+    )
     assert desk.state["step"] == 5
 
 

@@ -15,7 +15,7 @@ from helpers_page import HERBS, PHONE, open_page, page_of
 from playwright.sync_api import Browser
 
 TITLES = {
-    "hostile": "</script><img src=x onerror=alert(1)>\"'><svg onload=alert(2)>&lt;b&gt; ${7*7} $title",
+    "hostile": "</script><img src=x onerror=alert(1)>\"'><svg onload=alert(2)> &lt;b&gt; $title",
     "comment": "<!-- <script> ]]> --!> \\u003c/script\\u003e",
     "long": "A wall of which the title goes on " * 5 + "and on and so on until it ends",
     "one word": "W" * 200,

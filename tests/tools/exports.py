@@ -1,5 +1,7 @@
 """Builds every example into exports again, with the picture for the README.
 
+The pages for clients are left out: each carries the same 0.6 MB of script.
+
 python tests/tools/exports.py
 """
 

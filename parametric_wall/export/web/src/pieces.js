@@ -77,6 +77,9 @@ export function layPieces(data) {
   const where = data.pieces.map(() => ({ mesh: 0, at: 0 }));
   meshes.forEach(({ own }, mesh) => own.forEach((i, at) => (where[i] = { mesh, at })));
 
+  /** How far what is laid in a step is lifted. @param {number} step */
+  const liftOf = (step) => LIFT * (step + (footed ? 0 : 1));
+
   /** How far a piece stands off when all is pulled apart. @param {number} i */
   const off = (i) => {
     const [shape, , , , , step] = data.pieces[i];
@@ -84,7 +87,7 @@ export function layPieces(data) {
     if (kind === "footing") return new Vector3();
     const flat = kind === "bed" || kind === "coping bed" ? 0.45 : 0;
     const across = centres[i].clone().sub(centre).setZ(0).multiplyScalar(spread);
-    return across.setZ(LIFT * (step + (footed ? 0 : 1) - flat));
+    return across.setZ(liftOf(step) - LIFT * flat);
   };
   const offs = data.pieces.map((_, i) => off(i));
   let apart = 0;
@@ -107,6 +110,7 @@ export function layPieces(data) {
     meshes,
     materials,
     setApart,
+    liftOf,
     /** Lay everything up to a step. @param {number} step */
     setStep(step) {
       for (const { mesh, upTo } of meshes) mesh.count = upTo[step];
