@@ -11,9 +11,12 @@ from pathlib import Path
 
 import pytest
 from helpers_cli import JOB
-from helpers_page import HERBS, PHONE, open_page, page_of
+from helpers_page import HERBS, PHONE, ROOT, open_page, page_of
 from playwright.sync_api import Browser
 
+from parametric_wall import loads, set_out
+
+EXAMPLES = [p for p in sorted((ROOT / "examples").glob("*.toml")) if p.stem != "too-tall"]
 TITLES = {
     "hostile": "</script><img src=x onerror=alert(1)>\"'><svg onload=alert(2)> &lt;b&gt; $title",
     "comment": "<!-- <script> ]]> --!> \\u003c/script\\u003e",
@@ -77,6 +80,19 @@ def test_nothing_in_it_points_outside() -> None:
     assert not re.search(r'(?:src|href)="(?!data:|#)', outside)
     assert "@import" not in outside
     assert "url(" not in outside
+
+
+@pytest.mark.parametrize("job", EXAMPLES, ids=lambda job: job.stem)
+def test_an_example_has_a_page_with_every_piece(job: Path) -> None:
+    text = job.read_text(encoding="utf-8")
+    laid = set_out(loads(text))
+    scene = re.search(rb'id="scene">(.*?)</script>', page_of(text), flags=re.DOTALL)
+    assert scene is not None
+    found = json.loads(scene[1])
+    ids = [p.id for wall in laid.walls for p in wall.pieces if p.kind != "weep"]
+    assert [row[6] for row in found["pieces"]] == ids
+    # Where a wall meets an existing one, that is sketched beside it.
+    assert len(found["existing"]) == text.count('kind = "abutment"')
 
 
 def test_the_same_job_gives_the_same_bytes() -> None:
