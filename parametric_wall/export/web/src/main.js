@@ -13,27 +13,29 @@ const need = (id) => {
 function start() {
   const stage = need("stage");
   const data = JSON.parse(need("scene").textContent ?? "");
+  const { classList } = document.body;
+  const stillOnly = () => {
+    classList.remove("live");
+    classList.add("still-only");
+    need("no-view").hidden = false;
+  };
   let viewer;
+  classList.add("live");
   try {
     viewer = show(data, need("view"));
   } catch {
-    // No WebGL: the still picture and the tables stay.
-    document.body.classList.add("still-only");
-    need("no-view").hidden = false;
+    stillOnly(); // No WebGL: the still picture and the tables stay.
     return;
   }
-  document.body.classList.add("live");
+  // Wanted on paper only: not before the wall is drawn.
+  setTimeout(() => need("still").setAttribute("loading", "eager"), 500);
   const canvas = viewer.canvas;
   canvas.tabIndex = 0;
   canvas.id = "canvas";
   canvas.setAttribute("role", "application");
   canvas.setAttribute("aria-label", stage.dataset.label ?? "");
   canvas.setAttribute("aria-describedby", "how-to");
-  canvas.addEventListener("webglcontextlost", () => {
-    document.body.classList.remove("live");
-    document.body.classList.add("still-only");
-    need("no-view").hidden = false;
-  });
+  canvas.addEventListener("webglcontextlost", stillOnly);
   bindPanel(viewer, stage.dataset.name ?? "wall");
   bindKeys(viewer, canvas, need("cross"));
   const page = Object.freeze({ state: () => Object.freeze(viewer.state()) });

@@ -240,8 +240,7 @@ export function show(data, element) {
     if (wide === element.clientWidth && high === element.clientHeight) return;
     wide = Math.max(1, element.clientWidth);
     high = Math.max(1, element.clientHeight);
-    renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
-    renderer.setSize(wide, high);
+    renderer.setDrawingBufferSize(wide, high, Math.min(2, window.devicePixelRatio));
     looking.resize(wide, high);
     draw();
   }

@@ -62,7 +62,7 @@ export function filledOf(pieces, ground) {
 export function framed(data, box) {
   const [x, y] = data.person;
   const [x0, y0, x1, y1] = data.ground.rectangle;
-  const out = 0.6 * marginOf(data); // its corners are round
+  const out = 0.68 * marginOf(data); // its corners are round
   const points = [[x - 240, y, PERSON_MM + 200], [x + 240, y, PERSON_MM + 200], [x, y, 0]];
   for (const px of [x0 - out, x1 + out]) {
     for (const py of [y0 - out, y1 + out]) points.push([px, py, 0], [px, py, data.ground.low]);

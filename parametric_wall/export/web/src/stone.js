@@ -43,8 +43,10 @@ varying float vInset;
 varying vec3 vGrain;
 `;
 
+// The first picture, which has no shadows, has neither grain nor arrises: it is there sooner.
 const FRAGMENT_COLOUR = `
 #include <color_fragment>
+#if NUM_DIR_LIGHT_SHADOWS > 0
 float perPixel = fwidth( vInset );
 float arris = clamp( 1.0 - vInset / max( uArris, min( perPixel, uArris * 4.0 ) ), 0.0, 1.0 );
 arris *= step( 0.001, uArris );
@@ -52,11 +54,14 @@ vec2 at = vec2( vGrain.x + 0.7 * vGrain.y, vGrain.z + 0.7 * vGrain.y ) / uSpan;
 float grain = texture2D( uGrains, at ).r - 0.5;
 diffuseColor.rgb *= 1.0 + uGrain * grain;
 diffuseColor.rgb *= 1.0 - 0.16 * arris;
+#endif
 `;
 
 const FRAGMENT_NORMAL = `
 #include <normal_fragment_begin>
+#if NUM_DIR_LIGHT_SHADOWS > 0
 normal = normalize( normal + faceDirection * vRim * arris * 0.8 );
+#endif
 `;
 
 /**
