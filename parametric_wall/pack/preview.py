@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,7 +13,7 @@ from parametric_wall.errors import OutputError
 from parametric_wall.export.page import is_page, page_bytes
 from parametric_wall.export.still_svg import still_svg
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import write
+from parametric_wall.pack.folder import STAGE, write
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.quantities import quantities
 
@@ -75,16 +74,10 @@ def _older(path: Path) -> bool:
 
 def _replace(path: Path, data: bytes) -> None:
     """Let a page take the place of the older one, whole or not at all."""
-    part: Path | None = None
     try:
-        handle, name = tempfile.mkstemp(prefix=".part-", dir=path.parent)
-        part = Path(name)
-        os.close(handle)
-        write(part, data)
-        part.chmod(0o644)
-        part.replace(path)
+        with tempfile.TemporaryDirectory(prefix=STAGE, dir=path.parent) as stage:
+            whole = Path(stage) / "page"
+            write(whole, data)
+            whole.replace(path)
     except OSError as error:
         raise OutputError(f"{path}: cannot be written: {error.strerror or error}") from error
-    finally:
-        if part is not None:
-            part.unlink(missing_ok=True)

@@ -366,7 +366,8 @@ def test_a_folder_that_goes_away_meanwhile_is_told(tmp_path: Path) -> None:
 
 
 def test_a_job_knows_the_names_of_its_results() -> None:
-    assert names_of("wall") == FIXED_NAMES | {"wall.step", "wall.stl", "wall.glb", "wall-still.svg"}
+    named = {"wall.step", "wall.stl", "wall.glb", "wall.html", "wall-still.svg"}
+    assert names_of("wall") == FIXED_NAMES | named
 
 
 def test_a_new_file_is_never_written_over_one(tmp_path: Path) -> None:
