@@ -37,7 +37,7 @@ export const PERSON_MM = 1750;
 
 /** How far the ground reaches past what stands in it, mm. @param {SceneData} data */
 export function marginOf({ ground: { rectangle } }) {
-  return Math.max(880, 0.08 * (rectangle[2] - rectangle[0]));
+  return Math.min(3000, Math.max(880, 0.08 * (rectangle[2] - rectangle[0])));
 }
 
 /** @param {SceneData} data */

@@ -8,6 +8,7 @@ const LENS_DEG = 26;
 const TURN_RAD = Math.PI / 24;
 const NEARER = 0.88;
 const GLIDE_MS = 420;
+const NEAREST_MM = 400;
 
 /** From where each view looks. @type {Record<ViewName, [number, number, number]>} */
 const FROM = {
@@ -33,7 +34,7 @@ export function lookAt(canvas, points, changed) {
   const still = window.matchMedia("(prefers-reduced-motion: reduce)");
   const box = new Box3().setFromPoints(points);
   const size = box.getSize(new Vector3()).length();
-  controls.minDistance = size * 0.08;
+  controls.minDistance = NEAREST_MM;
   controls.maxDistance = size * 8;
   /** @type {ViewName | "own"} */ let view = "first";
   let flight = 0;
