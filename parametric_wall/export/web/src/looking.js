@@ -28,6 +28,7 @@ export function lookAt(canvas, points, changed) {
   camera.up.set(0, 0, 1);
   const controls = new OrbitControls(camera, canvas);
   controls.enableDamping = false;
+  controls.zoomToCursor = true;
   controls.maxPolarAngle = Math.PI * 0.52;
   controls.mouseButtons = { LEFT: MOUSE.ROTATE, MIDDLE: MOUSE.DOLLY, RIGHT: MOUSE.PAN };
   controls.touches = { ONE: TOUCH.ROTATE, TWO: TOUCH.DOLLY_PAN };

@@ -81,9 +81,10 @@ export function light(scene, box) {
   const reach = box.getSize(new Vector3()).length() * 0.62 + 500;
   sun.position.copy(middle).add(new Vector3(-0.55, -0.75, 1.05).multiplyScalar(reach * 1.5));
   sun.target.position.copy(middle);
-  sun.shadow.mapSize.set(1024, 1024);
+  const px = reach > 5000 ? 2048 : 1024;
+  sun.shadow.mapSize.set(px, px);
   sun.shadow.radius = 3;
-  sun.shadow.normalBias = reach / 700;
+  sun.shadow.normalBias = (3 * reach) / px; // a little more than a pixel: else stripes show
   sun.shadow.bias = -0.0004;
   Object.assign(sun.shadow.camera, { left: -reach, right: reach, top: reach, bottom: -reach, near: 1, far: reach * 5 });
   scene.add(sun, sun.target);
