@@ -217,21 +217,13 @@ def preview(
     from parametric_wall.pack import screen
     from parametric_wall.pack.preview import preview as preview_job
 
-    if out is not None and not out.strip():
-        raise JobError([Fault("--out", "", "names no file", "leave it out for NAME.html")])
     spec = _load(job, changes)
-    shown = preview_job(spec, Path(out or f"{spec.name}{PAGE}"))
-    if shown.path is None:
-        if shown.removed and not (quiet or as_json):
-            put("removed the older page", "stderr")
-        text = screen.findings_json if as_json else screen.stopped_text
-        put(text(spec, shown.findings))
-        raise typer.Exit(STOPPED)
-    wrote = {"wrote": str(shown.path), "bytes": shown.size}
-    if as_json:
-        put(json.dumps(wrote))
-    elif not quiet:
-        put(f"wrote {shown.path}, {shown.size / 1e6:.2f} MB")
+    shown = preview_job(spec, Path(f"{spec.name}{PAGE}" if out is None else out))
+    if shown.removed and not (quiet or as_json):
+        put("removed the older page", "stderr")
+    if shown.path is None or as_json or not quiet:
+        put(screen.previewed(spec, shown, as_json=as_json))
+    raise typer.Exit(STOPPED if shown.path is None else GOOD)
 
 
 @app.command()
