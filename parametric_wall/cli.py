@@ -31,11 +31,11 @@ from parametric_wall.errors import (
     JobError,
     is_interrupt,
 )
-from parametric_wall.pack.folder import MODEL_SUFFIXES, folder_of, keep, write_new
+from parametric_wall.pack.folder import MODEL_SUFFIXES, PAGE, folder_of, keep, write_new
 from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
-FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
+FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in (*MODEL_SUFFIXES, PAGE))
 
 app = typer.Typer(
     add_completion=False,
@@ -106,7 +106,7 @@ def build(
     changes: With = None,
     rates: cli_pricing.MaybeRates = None,
     formats: Annotated[
-        str | None, typer.Option(help="models to write, for instance step,glb; all by default")
+        str | None, typer.Option(help="which files, for instance step,html; all by default")
     ] = None,
     as_json: AsJson = False,
     quiet: Quiet = False,
@@ -186,6 +186,29 @@ def order(
         put(screen.order_json(spec, laid))
     elif not quiet:
         put(screen.order_text(spec, laid))
+
+
+@app.command()
+def preview(
+    job: JobFile,
+    out: Annotated[
+        str | None, typer.Option("--out", metavar="FILE", help="the page; NAME.html by default")
+    ] = None,
+    changes: With = None,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Write the page for a client: the wall to look at on any screen, offline."""
+    from parametric_wall.pack import screen
+    from parametric_wall.pack.preview import preview as preview_job
+
+    spec = load_job(job, changes)
+    shown = preview_job(spec, Path(f"{spec.name}{PAGE}" if out is None else out))
+    if shown.removed and not (quiet or as_json):
+        put("removed the older page", "stderr")
+    if shown.path is None or as_json or not quiet:
+        put(screen.previewed(spec, shown, as_json=as_json))
+    raise typer.Exit(STOPPED if shown.path is None else GOOD)
 
 
 @app.command()

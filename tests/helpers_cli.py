@@ -30,7 +30,7 @@ RESULTS = {"setting-out.json", "take-off.json", *CUT_LISTS, *ORDER, "findings.js
 MODELS = {"wall.step", "wall.stl", "wall.glb"}
 RECORD = "verification.json"
 PLOTS = {"wall-bearing-front.svg", "wall-days.svg", "wall-still.svg"}
-ALL = RESULTS | MODELS | PLOTS | {RECORD}
+ALL = RESULTS | MODELS | PLOTS | {"wall.html", RECORD}
 
 
 def named(name: str) -> set[str]:

@@ -44,14 +44,31 @@ VALIDATORS = {
         "glTF: the standard's own rules",
         "npm install --prefix tests/tools --no-package-lock --no-audit --no-fund",
     ),
+    "chromium": Validator("chromium", "the page: everything in it", "the system package chromium"),
+    "axe-core": Validator(
+        "node",
+        "the page: whether everybody can use it",
+        "npm install --prefix tests/tools --no-package-lock --no-audit --no-fund",
+    ),
+    "esbuild": Validator(
+        "node",
+        "the page's script: that it is what its source gives",
+        "npm install --prefix parametric_wall/export/web --no-package-lock --no-audit --no-fund",
+    ),
 }
+MODULES = {
+    "gltf-validator": TOOLS / "node_modules",
+    "axe-core": TOOLS / "node_modules",
+    "esbuild": TOOLS.parents[1] / "parametric_wall" / "export" / "web" / "node_modules",
+}
+"""Where npm leaves what is run by node."""
 
 
 def require(name: str) -> str:
     """The path of a validator's program; skips, or fails where all are required."""
     validator = VALIDATORS[name]
     found = shutil.which(validator.program)
-    if found and (name != "gltf-validator" or (TOOLS / "node_modules" / name).is_dir()):
+    if found and (name not in MODULES or (MODULES[name] / name).is_dir()):
         return found
     reason = f"{name} is missing: {validator.install}"
     if os.environ.get(REQUIRED) == "1":

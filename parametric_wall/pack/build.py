@@ -14,11 +14,14 @@ from parametric_wall.checks.finding import Finding, stops
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
 from parametric_wall.export.finding_records import findings_record
+from parametric_wall.export.page import page_bytes
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.order.prices import PriceList
 from parametric_wall.pack.folder import (
     FINDINGS,
+    PAGE,
     RECORD,
+    STILL,
     load_findings,
     names_of,
     staged,
@@ -80,7 +83,7 @@ def build(
     Args:
         spec: the job.
         folder: where the results go.
-        suffixes: of the model formats to write; all by default.
+        suffixes: of the models and of the page to write; all by default.
         progress: told what is being done.
         load_kernel: called before the kernel is first used; a program of one purpose can
             load it faster than a plain import does.
@@ -101,6 +104,9 @@ def build(
         return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
     written = {FINDINGS: found, **papers(spec, laid, lines, prices)}
+    if suffixes is None or PAGE in suffixes:
+        picture = written[f"{spec.name}{STILL}"]
+        written[f"{spec.name}{PAGE}"] = page_bytes(spec, laid, findings, lines, picture)
     with staged(folder, names_of(spec.name, written), removed.extend) as stage:
         for name, data in written.items():
             write(stage / name, data)

@@ -34,9 +34,9 @@ STAGE = ".part-"
 LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 """A stage's name, as `tempfile` makes it."""
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
-DAYS_CHART, STILL = "-days.svg", "-still.svg"
-NAMED_SUFFIXES = (*MODEL_SUFFIXES, DAYS_CHART, STILL)
-RESULT_SUFFIXES = (*MODEL_SUFFIXES, ".svg")
+DAYS_CHART, STILL, PAGE = "-days.svg", "-still.svg", ".html"
+NAMED_SUFFIXES = (*MODEL_SUFFIXES, PAGE, DAYS_CHART, STILL)
+RESULT_SUFFIXES = (*MODEL_SUFFIXES, PAGE, ".svg")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
 

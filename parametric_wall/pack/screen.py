@@ -31,6 +31,7 @@ from parametric_wall.takeoff.quantities import quantities
 
 if TYPE_CHECKING:
     from parametric_wall.pack.build import Built
+    from parametric_wall.pack.preview import Previewed
     from parametric_wall.verify.again import Again
 
 
@@ -179,6 +180,15 @@ def built_json(built: Built) -> str:
         record["take_off"] = take_off_record(built.spec, built.laid, built.lines, cuts)
         record["proof"] = proof_record(built.spec.name, built.spec.job.title, built.proof, [])
     return _text(record)
+
+
+def previewed(spec: JobSpec, shown: Previewed, *, as_json: bool) -> str:
+    """Where a page was written, or why there is none."""
+    if shown.path is None:
+        return (findings_json if as_json else stopped_text)(spec, shown.findings)
+    if as_json:
+        return _text({"wrote": str(shown.path), "bytes": shown.size})
+    return f"wrote {shown.path}, {shown.size / 1e6:.2f} MB"
 
 
 def again_text(again: Again) -> str:

@@ -19,6 +19,8 @@ MANY = 24
 """Numbers of whole blocks, and for each of them perps to either side of the nominal one."""
 WAYS = 6
 """Ways in which a length is shared by two pieces, about."""
+SUMS = 64
+"""Sums of whole blocks that are tried beside cut pieces, for one number of blocks."""
 NEAR = (0, 12, 3)
 """Blocks of a length to either side of its share, by how many lengths lie between the others."""
 APART = 10
@@ -48,7 +50,7 @@ def targets(
 def every_target(
     unit: Unit, span: Span, joints: tuple[float, float] | None, cuts: int
 ) -> tuple[tuple[float, float, Target], ...]:
-    """What a course can be made of, how long its pieces are in the mean, and how far `apart`."""
+    """What a course can be made of, how long its pieces are in the mean, and how far `_apart`."""
     family = family_of(unit)
     room, extra = span.end - span.start, sum(span.jointed) - 1
     low, high = joints if joints and not cuts else (unit.joint, unit.joint)
@@ -56,35 +58,50 @@ def every_target(
     most = math.floor((room - extra * low + EPS) / (short + low))
     fewest = math.ceil((room - extra * high - EPS) / (family.lengths[-1] + high))
     counts: Sequence[int] = range(max(1, cuts, fewest), most + 1)
-    mean = sum(x * share for x, share in zip(family.lengths, family.shares, strict=True))
-    usual = (room - extra * unit.joint) / (mean + unit.joint)
+    usual = (room - extra * unit.joint) / (_mean(family) + unit.joint)
     counts = sorted(sorted(counts, key=lambda n: abs(n - usual))[: COUNTS if cuts else MANY])
     found = []
     for n in counts:
         made = _with_cuts(unit, span, n, cuts) if cuts else _whole(unit, span, n, low, high)
-        found += [((room - (n + extra) * t.joint) / n, apart(family, t), t) for t in made]
+        for t in made:
+            mean = (room - (n + extra) * t.joint) / n
+            found.append((mean, _apart(family, t.blocks, t.over), t))
     return tuple(found)
 
 
-def apart(family: Family, target: Target) -> float:
-    """Whole blocks over the shares of their lengths, as few as the target allows, about.
+def _mean(family: Family) -> float:
+    """Length of a block of the mix that is wished for, mm."""
+    return sum(x * share for x, share in zip(family.lengths, family.shares, strict=True))
+
+
+@lru_cache(maxsize=4096)
+def _apart(family: Family, blocks: int, over: int) -> float:
+    """Whole blocks over the shares of their lengths, as few as the sum allows, about.
 
     Lengths that keep to no module come to a sum in few ways: it may want many of one.
     """
-    steps, blocks = steps_of(family.lengths).over, target.blocks
+    steps = steps_of(family.lengths).over
     shares = [share * blocks for share in family.shares]
-    middle = range(1, len(steps) - 1)
-    near = NEAR[len(middle)]
-    around = (range(max(0, round(shares[i]) - near), round(shares[i]) + near + 1) for i in middle)
     least = float(blocks)
-    for counts in product(*around):
-        rest = target.over - sum(n * step for n, step in zip(counts, steps[1:-1], strict=True))
+    for counts in product(*_around(shares)):
+        rest = over - sum(n * step for n, step in zip(counts, steps[1:-1], strict=True))
         longest, odd = divmod(rest, steps[-1])
         row = (blocks - longest - sum(counts), *counts, longest)
         if not odd and min(row) >= 0:
-            over = sum(max(0.0, n - share) for n, share in zip(row, shares, strict=True))
-            least = min(least, over)
+            least = min(least, _over(row, shares))
     return least
+
+
+def _around(shares: Sequence[float]) -> Iterator[range]:
+    """Numbers near their shares of all lengths but the shortest and the longest."""
+    middle = shares[1:-1]
+    near = NEAR[len(middle)]
+    return (range(max(0, round(x) - near), round(x) + near + 1) for x in middle)
+
+
+def _over(row: Sequence[int], shares: Sequence[float]) -> float:
+    """Blocks over their shares."""
+    return sum(max(0.0, n - share) for n, share in zip(row, shares, strict=True))
 
 
 def _spare(family: Family, target: Target) -> float:
@@ -119,11 +136,31 @@ def _with_cuts(unit: Unit, span: Span, pieces: int, cuts: int) -> Iterator[Targe
     least, most = min(least_pieces(unit, span)), family.lengths[-1]
     first = max(0, math.ceil((rest - cuts * most - EPS) / steps.step))
     last = math.floor((rest - cuts * least + EPS) / steps.step)
-    for over in range(first, min(last, blocks * steps.over[-1]) + 1):
+    for over in _sums_beside(family, blocks, first, min(last, blocks * steps.over[-1])):
         if steps.reach(blocks, over):
             for lengths in _shared(rest - over * steps.step, cuts, least, most):
                 if all(abs(x - whole) > EPS for x, whole in product(lengths, family.lengths)):
                     yield Target(unit.joint, blocks, over, lengths)
+
+
+@lru_cache(maxsize=1024)
+def _sums_beside(family: Family, blocks: int, first: int, last: int) -> Sequence[int]:
+    """The sums to try beside cut pieces: all, or those of rows that keep nearest to the shares.
+
+    Lengths that keep to no module have a sum for nearly every row: most are of no use,
+    since the cut pieces take up any of them.
+    """
+    if last - first < SUMS:
+        return range(first, last + 1)
+    steps, shares = steps_of(family.lengths).over, [x * blocks for x in family.shares]
+    near: dict[int, float] = {}
+    for counts in product(*_around(shares)):
+        for longest in range(blocks - sum(counts) + 1):
+            row = (blocks - longest - sum(counts), *counts, longest)
+            over = sum(n * step for n, step in zip(row, steps, strict=True))
+            if first <= over <= last:
+                near[over] = min(near.get(over, math.inf), _over(row, shares))
+    return sorted(sorted(near, key=near.__getitem__)[:SUMS])
 
 
 def _shared(total: float, cuts: int, least: float, most: float) -> Iterator[tuple[float, ...]]:

@@ -59,7 +59,7 @@ def test_a_job_from_standard_input_has_a_plain_name(wall: Command, tmp_path: Pat
 def test_only_the_formats_asked_for(wall: Command, job: Path, built: Path) -> None:
     ran = wall("build", job, "--out", built, "--formats", " GLB,.stl ")
     assert ran.code == 0
-    assert set(contents(built)) == ALL - {"wall.step"}
+    assert set(contents(built)) == ALL - {"wall.step", "wall.html"}
     assert wall("verify", built).code == 0
 
 
@@ -126,7 +126,7 @@ def test_what_a_build_removes_stands_in_json_and_not_on_a_quiet_screen(
 ) -> None:
     formats = ("--formats", "step,stl")
     ran = wall("build", job, "--out", built, "--json", *formats)
-    assert (ran.err, ran.json["removed"]) == ("", ["wall.glb"])
+    assert (ran.err, ran.json["removed"]) == ("", ["wall.glb", "wall.html"])
     ran = wall("build", job, "--out", built, "--quiet", "--formats", "step")
     assert (ran.code, ran.out, ran.err) == (0, "", "")
     assert "wall.stl" not in contents(built)

@@ -369,9 +369,10 @@ def test_a_folder_that_goes_away_meanwhile_is_told(tmp_path: Path) -> None:
 
 
 def test_a_job_knows_the_names_of_its_results() -> None:
-    models = FIXED_NAMES | {"wall.step", "wall.stl", "wall.glb", "wall-days.svg", "wall-still.svg"}
-    assert names_of("wall") == models
-    assert names_of("wall", {"wall-bearing-w.svg": b""}) == models | {"wall-bearing-w.svg"}
+    models = {"wall.step", "wall.stl", "wall.glb"}
+    named = FIXED_NAMES | models | {"wall.html", "wall-days.svg", "wall-still.svg"}
+    assert names_of("wall") == named
+    assert names_of("wall", {"wall-bearing-w.svg": b""}) == named | {"wall-bearing-w.svg"}
 
 
 PLOT = "new-bearing-w.svg"
