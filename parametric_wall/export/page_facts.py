@@ -61,12 +61,13 @@ def _sizes(walls: Iterable[WallSpec]) -> str:
     for wall in walls:
         runs = " + ".join(f"{length:g}" for length in wall.path.lengths)
         block = wall.block
+        long = "/".join(f"{length:g}" for length in block.lengths)
         tall = "/".join(f"{height:g}" for height in dict.fromkeys(wall.gauge.heights))
         rows += [
             (f"{wall.name}: along the outer face", runs),
             (f"{wall.name}: finished height above ground", f"{wall.gauge.finished:.0f}"),
             (f"{wall.name}: thickness", f"{wall.thickness:g}"),
-            (f"{wall.name}: block", f"{block.length_mm:g} × {block.width_mm:g} × {tall}"),
+            (f"{wall.name}: block", f"{long} × {block.width_mm:g} × {tall}"),
         ]
     return _section("sizes", "Sizes", _table(("Size", "mm"), rows, numbers=(1,)))
 
