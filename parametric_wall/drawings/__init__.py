@@ -1,0 +1,1 @@
+"""Neutral sheets: lines, areas, texts and dimensions on layers. No file format."""

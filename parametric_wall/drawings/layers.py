@@ -1,0 +1,34 @@
+"""The layers of all sheets: how each is drawn. Legible in black and white."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """How the marks of a layer are drawn.
+
+    Attributes:
+        pen: width of its lines, paper mm.
+        grey: of its areas and lines, 0 black to 1 white.
+        dash: lengths drawn and left out in turn, paper mm; empty for a whole line.
+    """
+
+    pen: float
+    grey: float = 0.0
+    dash: tuple[float, ...] = ()
+
+
+LAYERS = {
+    "axis": Layer(0.25),
+    "grid": Layer(0.13, 0.6),
+    "limit": Layer(0.5, 0.0, (3.0, 1.5)),
+    "curve": Layer(0.5),
+    "load": Layer(0.35, 0.35),
+    "load area": Layer(0.13, 0.85),
+    "masonry": Layer(0.35, 0.75),
+    "concrete": Layer(0.35, 0.9),
+    "outline": Layer(0.35),
+    "text": Layer(0.25),
+}
