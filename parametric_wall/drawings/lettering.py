@@ -27,6 +27,7 @@ ACCENTED = 1901.0 / 1493.0
 """The same of capitals with an accent."""
 
 SHORTENED = "…"
+LACKING = "\N{REPLACEMENT CHARACTER}"
 
 
 def font_file(*, bold: bool = False) -> Path:
@@ -52,6 +53,12 @@ def width(text: str, height: float) -> float:
     table, widest = _widths()
     units = sum(table.get(ord(character), widest) for character in text)
     return units / EM * height / CAPITAL
+
+
+def drawn(text: str) -> str:
+    """A text as the font draws it: a sign stands for each character that it lacks."""
+    table, _ = _widths()
+    return "".join(c if ord(c) in table else LACKING for c in text)
 
 
 def rise(text: str, height: float) -> float:
