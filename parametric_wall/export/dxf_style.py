@@ -1,0 +1,104 @@
+"""What a DXF says once for all: units, layers, line types, how dimensions look."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+from parametric_wall.drawings.dimension_lines import ABOVE, GAP, PAST, STROKE
+from parametric_wall.drawings.layers import LAYERS, Layer
+from parametric_wall.drawings.lettering import font_file
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+MILLIMETRES, METRIC = 4, 1
+TEXT_HEIGHT = 2.5
+STYLE = "drawings"
+LINE_WIDTHS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
+"""Hundredths of a mm: a layer may have no other."""
+
+
+def set_up(doc: Drawing, scales: list[float]) -> None:
+    """Units, text style, layers and one dimension style a scale; the first is the usual one."""
+    doc.header["$INSUNITS"] = MILLIMETRES
+    doc.header["$MEASUREMENT"] = METRIC
+    doc.header["$LUNITS"], doc.header["$LUPREC"] = 2, 1
+    doc.header["$LTSCALE"] = doc.header["$CELTSCALE"] = 1.0
+    doc.header["$TEXTSTYLE"] = STYLE
+    doc.header["$TEXTSIZE"] = TEXT_HEIGHT * scales[0]
+    doc.styles.add(STYLE, font=font_file().name)
+    for name, layer in LAYERS.items():
+        _layer(doc, name, layer)
+    for scale in scales:
+        style: Any = doc.dimstyles.add(style_name(scale), dxfattribs=_look(scale))
+        if scale == scales[0]:
+            style.copy_to_header(doc)
+
+
+def style_name(scale: float) -> str:
+    """The dimension style of a scale."""
+    return f"1-{scale:g}"
+
+
+def _look(scale: float) -> dict[str, Any]:
+    """Sizes are mm of paper; `dimscale` makes mm of the wall of them, and of lengths nothing."""
+    return {
+        "dimscale": scale,
+        "dimlfac": 1.0,
+        "dimtxt": TEXT_HEIGHT,
+        "dimtxsty": STYLE,
+        "dimtsz": STROKE,
+        "dimasz": STROKE,
+        "dimexo": GAP,
+        "dimexe": PAST,
+        "dimgap": ABOVE,
+        "dimtad": 1,  # Above the line,
+        "dimtih": 0,  # along it,
+        "dimtoh": 0,
+        "dimtix": 1,
+        "dimtmove": 1,  # with a leader where it is moved.
+        "dimlunit": 2,
+        "dimdec": 1,
+        "dimrnd": 0.5,
+        "dimzin": 8,  # No noughts behind.
+        "dimdsep": ord("."),
+        "dimpost": "",
+        "dimalt": 0,
+        "dimtol": 0,
+        "dimlim": 0,
+        "dimcen": 0.0,
+        "dimdli": 7.0,
+        "dimtfac": 1.0,
+        "dimclrd": 256,  # As the layer.
+        "dimclre": 256,
+        "dimclrt": 256,
+        "dimlwd": -1,
+        "dimlwe": -1,
+    }
+
+
+def _layer(doc: Drawing, name: str, layer: Layer) -> None:
+    kind = "CONTINUOUS"
+    if layer.dash:
+        kind = "dash " + " ".join(f"{d:g}" for d in layer.dash)
+        if kind not in doc.linetypes:
+            signed = [d if i % 2 == 0 else -d for i, d in enumerate(layer.dash)]
+            doc.linetypes.add(kind, [sum(layer.dash), *signed])
+    width = min(LINE_WIDTHS, key=lambda w: abs(w - 100 * layer.pen))
+    made = doc.layers.add(name, linetype=kind, lineweight=width, color=7)
+    if layer.grey:
+        level = round(255 * layer.grey)
+        made.rgb = (level, level, level)
+
+
+CONTROL = re.compile(r"[\x00-\x1f\x7f\x85\u2028\u2029\ud800-\udfff]")
+CODED = re.compile(r"\\(?=[UM]\+)")
+
+
+def plain(text: str) -> str:
+    """A text that is read as it stands: what the format takes for codes is written out."""
+    text = CONTROL.sub(" ", text)
+    text = CODED.sub(r"\\U+005C", text)  # A backslash that would begin a character's number.
+    text = text.replace("^", "^ ")  # A caret that would begin a control character.
+    return re.sub("%{2,}", lambda run: "%%%" * len(run[0]), text)
