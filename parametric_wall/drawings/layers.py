@@ -31,4 +31,6 @@ LAYERS = {
     "concrete": Layer(0.35, 0.9),
     "outline": Layer(0.35),
     "text": Layer(0.25),
+    "dimensions": Layer(0.18),
+    "hatch": Layer(0.13, 0.45),
 }

@@ -5,10 +5,10 @@ from __future__ import annotations
 from xml.sax.saxutils import escape, quoteattr
 
 from parametric_wall.drawings.layers import LAYERS, Layer
+from parametric_wall.drawings.lettering import CAPITAL
 from parametric_wall.drawings.sheet import Area, Line, Mark, Point, Sheet, Text
 
-CAPITAL = 0.72
-"""Height of a capital letter over the font's size, of the usual sans-serif fonts."""
+FONTS = "DejaVu Sans, sans-serif"
 
 
 def svg(sheet: Sheet) -> bytes:
@@ -44,7 +44,7 @@ def _line(line: Line, layer: Layer, height: float) -> str:
 def _text(text: Text, layer: Layer, height: float) -> str:
     x, y = text.at[0], height - text.at[1]
     turn = f' transform="rotate({_n(-text.turn_deg)} {_n(x)} {_n(y)})"' if text.turn_deg else ""
-    font = f'font-family="sans-serif" font-size="{_n(text.height / CAPITAL)}"'
+    font = f'font-family="{FONTS}" font-size="{_n(text.height / CAPITAL)}"'
     where = f'x="{_n(x)}" y="{_n(y)}" text-anchor={quoteattr(text.anchor)}'
     return f'<text {where} {font} fill="{_grey(layer)}"{turn}>{escape(text.text)}</text>'
 
