@@ -93,8 +93,7 @@ def boxes(view: View) -> tuple[Box, ...]:
 def _boxes(view: View) -> Iterator[Box]:
     for mark in view.marks:
         if isinstance(mark, Label):
-            at = mark.at if not mark.leader else mark.leader[-1]
-            x, y = at[0] / view.scale, at[1] / view.scale
+            x, y = mark.at[0] / view.scale, mark.at[1] / view.scale
             yield text_box(mark.text, (x, y), mark.height, mark.anchor, mark.turn_deg)
         elif isinstance(mark, Dimension):
             yield dimension_box(mark, view.scale)
