@@ -10,7 +10,6 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
 
 from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.lower import view_marks
@@ -18,9 +17,6 @@ from parametric_wall.drawings.sheet import Line, Mark, Point, Text
 from parametric_wall.drawings.view import Placed, View
 from parametric_wall.export.dxf_marks import Draughtsman
 from parametric_wall.export.dxf_style import set_up
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing
 
 EDITION = "R2010"
 APART = 20.0
@@ -40,22 +36,29 @@ def dxf(views: tuple[View, ...]) -> bytes:
     # Only here: it takes a moment to load.
     import ezdxf
 
-    doc = ezdxf.new(EDITION)
-    set_up(doc, sorted({view.scale for view in views}))
-    draughtsman = Draughtsman(doc)
+    with _same_every_time():
+        doc = ezdxf.new(EDITION)
+        set_up(doc, sorted({view.scale for view in views}))
+        _side_by_side(Draughtsman(doc), views)
+        text = io.StringIO()
+        doc.write(text)
+    return text.getvalue().encode("utf-8", "replace")
+
+
+def _side_by_side(draughtsman: Draughtsman, views: tuple[View, ...]) -> None:
+    """Draw views from the left to the right, their zeros level, a title under each."""
     x = top = bottom = 0.0
     for view in views:
         left, low, right, high = _bounds(view)
         gap = APART * view.scale
-        at = (x - left, 0.0)
-        draughtsman.draw(view, at)
+        draughtsman.draw(view, (x - left, 0.0))
         title = Text("text", (x, low - gap / 2.0), f"{view.title}, 1:{view.scale:g}", TITLE)
         draughtsman.title(title, view.scale)
         x += right - left + gap
         bottom, top = min(bottom, low - gap), max(top, high)
+    doc = draughtsman.doc
     doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (0.0, bottom, 0.0), (x, top, 0.0)
-    doc.set_modelspace_vport((top - bottom) * 1.1, ((x / 2.0), (top + bottom) / 2.0))
-    return _written(doc)
+    doc.set_modelspace_vport((top - bottom) * 1.1, (x / 2.0, (top + bottom) / 2.0))
 
 
 def _bounds(view: View) -> tuple[float, float, float, float]:
@@ -69,13 +72,6 @@ def _points(mark: Mark) -> tuple[Point, ...]:
     if isinstance(mark, Text):
         return text_box(mark.text, mark.at, mark.height, mark.anchor, mark.turn_deg).corners
     return mark.points if isinstance(mark, Line) else mark.outline
-
-
-def _written(doc: Drawing) -> bytes:
-    text = io.StringIO()
-    with _same_every_time():
-        doc.write(text)
-    return text.getvalue().encode("utf-8", "replace")
 
 
 @contextmanager

@@ -18,6 +18,15 @@ if TYPE_CHECKING:
     from ezdxf.layouts import BaseLayout
 
 ALIGNED = {"start": "LEFT", "middle": "CENTER", "end": "RIGHT"}
+PATTERNS: dict[Hatch, tuple[str, float]] = {
+    "block": ("ANSI31", 2.0 / 3.175),
+    "cut": ("ANSI37", 2.0 / 3.175),
+    "concrete": ("CONCRETE", 1.0),
+    "earth": ("EARTH", 0.1),
+    "gravel": ("GRAVEL", 1.0),
+}
+"""The usual name of each hatch, and the size of the pattern of that name that looks like it:
+some readers know patterns by name only."""
 SAME = 256
 """The colour of a layer."""
 
@@ -121,7 +130,9 @@ def _line(space: BaseLayout, layer: str, points: list[Point], closed: bool, scal
 def _hatch(space: BaseLayout, outline: list[Point], hatch: Hatch, scale: float) -> None:
     made = space.add_hatch(color=SAME, dxfattribs={"layer": "hatch"})
     lines = [_pattern_line(family, scale) for family in HATCHES[hatch]]
-    made.set_pattern_fill(hatch, color=SAME, style=0, pattern_type=0, definition=lines)
+    name, size = PATTERNS[hatch]
+    made.set_pattern_fill(name, color=SAME, style=0, definition=lines)
+    made.dxf.pattern_scale = size * scale  # For readers that have one of this name.
     made.paths.add_polyline_path(outline, is_closed=True)
 
 

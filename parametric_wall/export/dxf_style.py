@@ -92,13 +92,14 @@ def _layer(doc: Drawing, name: str, layer: Layer) -> None:
         made.rgb = (level, level, level)
 
 
-CONTROL = re.compile(r"[\x00-\x1f\x7f\x85\u2028\u2029\ud800-\udfff]")
-CODED = re.compile(r"\\(?=[UM]\+)")
+CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
 
 
 def plain(text: str) -> str:
-    """A text that is read as it stands: what the format takes for codes is written out."""
-    text = CONTROL.sub(" ", text)
-    text = CODED.sub(r"\\U+005C", text)  # A backslash that would begin a character's number.
-    text = text.replace("^", "^ ")  # A caret that would begin a control character.
-    return re.sub("%{2,}", lambda run: "%%%" * len(run[0]), text)
+    """A text that is read as it stands, and not as one of the format's codes.
+
+    Not every reader knows all ways to write such a code out, so percent signs are set
+    apart, and a caret from what follows it; a backslash is given by its number.
+    """
+    text = CONTROL.sub(" ", text).replace("\\", "\\U+005C").replace("^", "^ ")
+    return re.sub("%(?=%)", "% ", text)
