@@ -10,6 +10,7 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from unicodedata import category, normalize
 
 EM = 2048.0
 """Units of the font's em, the unit of its table."""
@@ -58,7 +59,8 @@ def width(text: str, height: float) -> float:
 def drawn(text: str) -> str:
     """A text as the font draws it: a sign stands for each character that it lacks."""
     table, _ = _widths()
-    return "".join(c if ord(c) in table else LACKING for c in text)
+    shown = (" " if c.isspace() else c for c in normalize("NFC", text) if category(c) != "Cf")
+    return "".join(c if ord(c) in table else LACKING for c in shown)
 
 
 def rise(text: str, height: float) -> float:

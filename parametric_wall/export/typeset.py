@@ -7,6 +7,7 @@ have the one font and nothing of the system's.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from parametric_wall.drawings.lettering import font_file
 
@@ -20,24 +21,42 @@ STYLE = """\
 def typeset(title: str, markup: str, files: Mapping[str, bytes]) -> bytes:
     """A PDF, tagged as PDF/UA-1 (ISO 14289-1) asks.
 
+    Where a letter of a script cannot be told with the mark that it bears, as that standard
+    asks too, the document is tagged all the same, but does not claim to follow it.
+
     Args:
         title: of the document.
         markup: in typst's own language; nobody's words stand in it but as `quoted`.
         files: those that it names.
+
+    Raises:
+        typst.TypstError: the markup is wrong.
     """
     # Only here: it is large, and most commands need none of it.
     import typst
 
     head = f"#set document(title: {quoted(title)}, date: none)\n{STYLE}"
+    source = {MAIN: (head + markup).encode("utf-8"), **files}
+    try:
+        pdf = _compiled(source, ["ua-1"])
+    except typst.TypstError:
+        pdf = _compiled(source, [])
+    return _unsuspected(pdf)
+
+
+def _compiled(source: dict[str, bytes], standards: list[Any]) -> bytes:
+    import typst
+
     pdf = typst.compile(
-        {MAIN: (head + markup).encode("utf-8"), **files},
+        source,
         format="pdf",
         font_paths=[str(font_file().parent)],
         ignore_system_fonts=True,
-        pdf_standards=["ua-1"],
+        pdf_standards=standards,
         timestamp=0,
     )
-    return _unsuspected(pdf)
+    assert isinstance(pdf, bytes)
+    return pdf
 
 
 def quoted(text: str) -> str:
