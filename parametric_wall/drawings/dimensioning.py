@@ -25,6 +25,9 @@ from parametric_wall.drawings.sheet import Point, Text
 from parametric_wall.drawings.view import Dimension
 from parametric_wall.geometry import TOLERANCE, direction
 
+Span = tuple[float, float]
+"""From where to where along an outline, mm."""
+
 FIRST = 8.0
 """From the outline to the first row, at the least."""
 APART = 2.0
@@ -101,14 +104,25 @@ def chains(along: Along, rows: Sequence[Sequence[float]]) -> Chains:
         rows: places along it, mm, in order; the first row stands nearest. A row with
             fewer than two places is left out.
     """
+    return spans(along, [tuple(pairwise(_apart(row))) for row in rows])
+
+
+def spans(along: Along, rows: Sequence[Sequence[Span]]) -> Chains:
+    """Rows of dimensions that need not follow one on another.
+
+    Args:
+        along: the outline.
+        rows: from where to where along it, mm, in order, none over another of its row;
+            the first row stands nearest. An empty row is left out.
+    """
     found: list[Dimension] = []
-    kept = [_apart(row) for row in rows]
-    kept = [row for row in kept if len(row) > 1]
+    kept = [row for row in rows if row]
     reach = 0.0
     for i, row in enumerate(kept):
         off = reach + (APART if along.outward else APART + ABOVE + along.height)
         off = max(off, along.first) if i == 0 else off
-        laid = _Row(along, off, row, {at for later in kept[i + 1 :] for at in later})
+        beyond = {at for later in kept[i + 1 :] for span in later for at in span}
+        laid = _Row(along, off, row, beyond)
         found += laid.dimensions(row)
         reach = laid.reach
     return Chains(tuple(found), reach)
@@ -126,18 +140,18 @@ def _apart(row: Sequence[float]) -> list[float]:
 class _Row:
     """One row on paper: distances along the outline and off it, mm of paper."""
 
-    def __init__(self, along: Along, off: float, row: Sequence[float], beyond: set[float]) -> None:
+    def __init__(self, along: Along, off: float, row: Sequence[Span], beyond: set[float]) -> None:
         self.along, self.off = along, off
         self.reach = off + max(PAST, ABOVE + along.height if along.outward else 0.0)
         self.texts: list[Box] = []
-        past = [(at / along.scale, off + PAST) for at in row]
+        past = [(at / along.scale, off + PAST) for span in row for at in span]
         far = [(at / along.scale, off + LANE * LANES) for at in sorted(beyond)]
         self.lines: list[Segment] = [((t, 0.0), (t, end)) for t, end in past + far]
 
-    def dimensions(self, row: Sequence[float]) -> Iterator[Dimension]:
+    def dimensions(self, row: Sequence[Span]) -> Iterator[Dimension]:
         """The dimensions of the row; texts that fit are placed before those that do not."""
-        stays = [self._stays(a, b) for a, b in pairwise(row)]
-        for (a, b), stay in zip(pairwise(row), stays, strict=True):
+        stays = [self._stays(a, b) for a, b in row]
+        for (a, b), stay in zip(row, stays, strict=True):
             yield self._dimension(a, b, None if stay else self._moved(a, b))
 
     def _stays(self, a: float, b: float) -> bool:
