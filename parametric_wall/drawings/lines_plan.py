@@ -39,6 +39,8 @@ PAST_PROFILE = 100.0
 """How far a profile reaches past either side of the footing, mm."""
 MEASURES = (100.0, 50.0, 10.0)
 """What the unit of a 3-4-5 is a multiple of, the first that goes into both legs, mm."""
+OFF_TICK = 2.4
+"""From a tick to the text beside it, mm of paper."""
 TICK = 1.5
 """Half of a tick, mm of paper."""
 MOST = 1000.0
@@ -128,7 +130,7 @@ def squares_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale:
     """The 3-4-5 at every corner of a wall; see `lines_plan`."""
     checks = tuple(squares(legs(spec, points)))
     drawn: list[ViewMark] = [*faces(spec, "blocks")]
-    drawn += _points_and_sizes(spec, points, drawn, scale)
+    drawn += [stroke for point in points for stroke in cross(point.at, scale)]
     for check in checks:
         drawn += (_tick(check.at, end, scale) for end in (check.before, check.after))
     drawn += _written([(c.before, c.after) for c in checks], points, drawn, scale)
@@ -229,11 +231,18 @@ def _side(
     check: Square, end: Point, text: str, scale: float, lines: Sequence[Segment], taken: list[Box]
 ) -> Iterator[Label]:
     """How far from the corner a short side ends, beside that end."""
-    c, s = _way(check.at, end)
-    reach = 2 * width(text, HEIGHT) * scale
-    near = (end[0] - c * reach, end[1] - s * reach), (end[0] + c * reach, end[1] + s * reach)
-    turn = round(math.degrees(math.atan2(s, c)))
-    label = clear_label(text, _spots(*near, turn, scale), scale, lines, taken, layer="setting out")
+    turn = round(math.degrees(math.atan2(end[1] - check.at[1], end[0] - check.at[0])))
+    spots = sorted(_spots_about(end, turn, scale), key=lambda spot: math.dist(spot.at, end))
+    label = clear_label(text, spots, scale, lines, taken, layer="setting out")
     if label is not None:
         taken.append(label_box(label, scale))
         yield label
+
+
+def _spots_about(end: Point, turn: float, scale: float) -> Iterator[Spot]:
+    """On both sides of a tick, along the line it stands on."""
+    c, s = direction(upright(turn))
+    for step in range(-10, 11):
+        for off in (o for k in range(4) for o in (OFF_TICK + 4 * k, -OFF_TICK - HEIGHT - 4 * k)):
+            x, y = end[0] + 2 * step * scale * c, end[1] + 2 * step * scale * s
+            yield Spot((x - off * scale * s, y + off * scale * c), "middle", upright(turn))
