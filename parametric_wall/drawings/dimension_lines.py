@@ -28,8 +28,8 @@ CLEAR = 0.7
 
 
 def measured_text(value: float) -> str:
-    """A length in mm as drawings have it: to half a mm, without a needless nought."""
-    return f"{round(value * 2.0) / 2.0:g}" if value < 1e5 else f"{value:.0f}"
+    """A length in mm as the cut lists have it: to a tenth, without a needless nought."""
+    return f"{value:.1f}".removesuffix(".0")
 
 
 @dataclass(frozen=True, slots=True)
