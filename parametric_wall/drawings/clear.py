@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from parametric_wall.drawings.boxes import Box, Segment, text_box
 from parametric_wall.drawings.dimension_lines import dimension_ends
+from parametric_wall.drawings.hatching import hatch_lines
 from parametric_wall.drawings.sheet import Anchor, Point
 from parametric_wall.drawings.view import Dimension, Label, Region, Stroke, Symbol, Use, ViewMark
 from parametric_wall.geometry import direction
@@ -62,13 +63,17 @@ def label_box(label: Label, scale: float) -> Box:
 def segments(
     marks: Iterable[ViewMark], scale: float, symbols: Sequence[Symbol] = ()
 ) -> tuple[Segment, ...]:
-    """All lines of a drawing, extension lines included, mm of paper."""
+    """All lines of a drawing, those of hatches and extension lines included, mm of paper."""
     known = {symbol.name: symbol for symbol in symbols}
-    return tuple(
-        ((a[0] / scale, a[1] / scale), (b[0] / scale, b[1] / scale))
-        for mark in marks
-        for a, b in _segments(mark, known)
-    )
+    return tuple(line for mark in marks for line in _on_paper(mark, scale, known))
+
+
+def _on_paper(mark: ViewMark, scale: float, symbols: dict[str, Symbol]) -> Iterator[Segment]:
+    for a, b in _segments(mark, symbols):
+        yield (a[0] / scale, a[1] / scale), (b[0] / scale, b[1] / scale)
+    if isinstance(mark, Region):
+        outline = tuple((x / scale, y / scale) for x, y in mark.outline)
+        yield from hatch_lines(outline, mark.hatch)
 
 
 def _segments(mark: ViewMark, symbols: dict[str, Symbol]) -> Iterator[tuple[Point, Point]]:

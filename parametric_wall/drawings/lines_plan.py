@@ -11,12 +11,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parametric_wall.drawings.beside import HEIGHT, beside, chain, frame_of, overall
-from parametric_wall.drawings.boxes import Box
+from parametric_wall.drawings.beside import HEIGHT, SIDES, beside, chain, frame_of, overall
+from parametric_wall.drawings.boxes import Box, Segment, boxes
 from parametric_wall.drawings.clear import Spot, clear_label, label_box, segments
 from parametric_wall.drawings.dimension_lines import ABOVE, measured_text, upright
+from parametric_wall.drawings.lettering import width
 from parametric_wall.drawings.sheet import Point
-from parametric_wall.drawings.view import Dimension, Label, Stroke, View, ViewMark
+from parametric_wall.drawings.view import Dimension, Label, Region, Stroke, View, ViewMark
 from parametric_wall.drawings.wall_plan import (
     Leg,
     Numbered,
@@ -38,6 +39,10 @@ PAST_PROFILE = 100.0
 """How far a profile reaches past either side of the footing, mm."""
 MEASURES = (100.0, 50.0, 10.0)
 """What the unit of a 3-4-5 is a multiple of, the first that goes into both legs, mm."""
+OFF_TICK = 2.4
+"""From a tick to the text beside it, mm of paper."""
+TICK = 1.5
+"""Half of a tick, mm of paper."""
 MOST = 1000.0
 """Greatest unit of a 3-4-5, mm: 3 m by 4 m by 5 m."""
 ALONG = tuple(0.5 + sign * step / 24 for step in range(11) for sign in (1, -1))
@@ -98,7 +103,7 @@ def diagonals(walked: Sequence[Leg]) -> Iterator[tuple[int, int, Point, Point]]:
 
 
 def lines_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: float) -> View:
-    """Strings, profiles, diagonals and 3-4-5 of a wall.
+    """Strings, profiles and diagonals of a wall.
 
     Args:
         spec: the wall.
@@ -109,19 +114,52 @@ def lines_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: f
     walked = legs(spec, points)
     stubs = tuple(existing(spec))
     drawn: list[ViewMark] = [*faces(spec, "blocks"), *stubs, *_strings(spec, walked)]
-    drawn += [stroke for point in points for stroke in cross(point.at, scale)]
-    strokes = [p for mark in drawn if isinstance(mark, Stroke) for p in mark.points]
-    frame = frame_of([*strokes, *(p for stub in stubs for p in stub.outline)], scale)
-    for side in ("below", "right"):
-        row = chain(outer(spec), side)
-        drawn += beside(frame, side, [row, overall(row)])
+    drawn += _points_and_sizes(spec, points, drawn, scale)
     across = [(a, b) for _, _, a, b in diagonals(walked)]
-    checks = tuple(squares(walked))
-    across += [(check.before, check.after) for check in checks]
-    drawn += _written(across, checks, points, drawn, scale)
-    lines, taken = segments(drawn, scale), list(_boxes(drawn, scale))
-    drawn += existing_words(stubs, scale, lines, taken)
-    return View(name, f"Setting-out lines of {spec.name}", _told(walked, checks), scale, (), tuple(drawn))
+    drawn += _written(across, points, drawn, scale)
+    drawn += existing_words(stubs, scale, segments(drawn, scale), _taken(drawn, scale))
+    told = " ".join(
+        f"From point {a} to point {b}: {math.dist(p, q):.0f} mm."
+        for a, b, p, q in diagonals(walked)
+    )
+    told = f"Strings on the outer face, profiles clear of the trench. {told}".strip()
+    return View(name, f"Setting-out lines of {spec.name}", told, scale, (), tuple(drawn))
+
+
+def squares_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: float) -> View:
+    """The 3-4-5 at every corner of a wall; see `lines_plan`."""
+    checks = tuple(squares(legs(spec, points)))
+    drawn: list[ViewMark] = [*faces(spec, "blocks")]
+    drawn += [stroke for point in points for stroke in cross(point.at, scale)]
+    for check in checks:
+        drawn += (_tick(check.at, end, scale) for end in (check.before, check.after))
+    drawn += _written([(c.before, c.after) for c in checks], points, drawn, scale)
+    lines, taken = segments(drawn, scale), _taken(drawn, scale)
+    for check in checks:
+        for end, side in ((check.before, check.sides[0]), (check.after, check.sides[1])):
+            drawn += _side(check, end, f"{side:g} from {check.number}", scale, lines, taken)
+    told = " ".join(
+        f"Square at point {check.number}: {'-'.join(f'{side:g}' for side in check.sides)}."
+        for check in checks
+    )
+    return View(name, f"Corners of {spec.name} made square", told, scale, (), tuple(drawn))
+
+
+def _points_and_sizes(
+    spec: WallSpec, points: tuple[Numbered, ...], drawn: Sequence[ViewMark], scale: float
+) -> Iterator[ViewMark]:
+    for point in points:
+        yield from cross(point.at, scale)
+    strokes = [p for mark in drawn if isinstance(mark, Stroke) for p in mark.points]
+    regions = [p for mark in drawn if isinstance(mark, Region) for p in mark.outline]
+    frame = frame_of([*strokes, *regions], scale)
+    for side in SIDES[:2]:
+        row = chain(outer(spec), side)
+        yield from beside(frame, side, [row, overall(row)])
+
+
+def _taken(drawn: Sequence[ViewMark], scale: float) -> list[Box]:
+    return list(boxes(View("", "", "", scale, (), tuple(drawn))))
 
 
 def _strings(spec: WallSpec, walked: Sequence[Leg]) -> Iterator[Stroke]:
@@ -150,14 +188,13 @@ def _held(spec: WallSpec, leg: Leg, at: str) -> bool:
 
 def _written(
     across: Sequence[tuple[Point, Point]],
-    checks: Sequence[Square],
     points: Sequence[Numbered],
     drawn: Sequence[ViewMark],
     scale: float,
 ) -> Iterator[ViewMark]:
     """The measured lines with their figures, each where it is clear of the others."""
     lines = [*segments(drawn, scale), *segments([Stroke("", pair) for pair in across], scale)]
-    taken = list(_boxes(drawn, scale))
+    taken = _taken(drawn, scale)
     numbers = [(str(point.number), point.at) for point in points]
     yield from number_labels(numbers, scale, lines, taken)
     for a, b in across:
@@ -168,39 +205,44 @@ def _written(
         if label is not None:
             taken.append(label_box(label, scale))
         yield Dimension("dimensions", a, b, a, turn, at)
-    for check in checks:
-        for end, side in ((check.before, check.sides[0]), (check.after, check.sides[1])):
-            yield from _side(check, end, measured_text(side), scale, lines, taken)
 
 
 def _spots(a: Point, b: Point, turn: float, scale: float) -> Iterator[Spot]:
-    """Over a line, from its middle outward, then under it."""
+    """Over a line, from its middle outward, then under it, then further off."""
     c, s = direction(upright(turn))
-    for off in (ABOVE, -ABOVE - HEIGHT):
+    for off in (over for k in range(4) for over in (ABOVE + 5 * k, -ABOVE - HEIGHT - 5 * k)):
         for part in ALONG:
             x, y = a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])
             yield Spot((x - off * scale * s, y + off * scale * c), "middle", upright(turn))
 
 
+def _tick(corner: Point, end: Point, scale: float) -> Stroke:
+    c, s = _way(corner, end)
+    half, (x, y) = TICK * scale, end
+    return Stroke("setting out", ((x - s * half, y + c * half), (x + s * half, y - c * half)))
+
+
+def _way(a: Point, b: Point) -> Point:
+    long = math.dist(a, b)
+    return (b[0] - a[0]) / long, (b[1] - a[1]) / long
+
+
 def _side(
-    check: Square, end: Point, text: str, scale: float, lines: Sequence[object], taken: list[Box]
-) -> Iterator[ViewMark]:
-    """A tick at the end of a short side, and its length beside it."""
+    check: Square, end: Point, text: str, scale: float, lines: Sequence[Segment], taken: list[Box]
+) -> Iterator[Label]:
+    """How far from the corner a short side ends, beside that end."""
+    turn = round(math.degrees(math.atan2(end[1] - check.at[1], end[0] - check.at[0])))
+    spots = sorted(_spots_about(end, turn, scale), key=lambda spot: math.dist(spot.at, end))
+    label = clear_label(text, spots, scale, lines, taken, layer="setting out")
+    if label is not None:
+        taken.append(label_box(label, scale))
+        yield label
 
 
-def _boxes(drawn: Sequence[ViewMark], scale: float) -> Iterator[Box]:
-    from parametric_wall.drawings.boxes import boxes
-
-    return iter(boxes(View("", "", "", scale, (), tuple(drawn))))
-
-
-def _told(walked: Sequence[Leg], checks: Sequence[Square]) -> str:
-    told = [
-        f"From point {a} to point {b}: {math.dist(p, q):.0f} mm."
-        for a, b, p, q in diagonals(walked)
-    ]
-    told += [
-        f"Square at point {check.number}: {'-'.join(f'{side:g}' for side in check.sides)}."
-        for check in checks
-    ]
-    return " ".join(["Strings on the outer face, profiles clear of the trench.", *told])
+def _spots_about(end: Point, turn: float, scale: float) -> Iterator[Spot]:
+    """On both sides of a tick, along the line it stands on."""
+    c, s = direction(upright(turn))
+    for step in range(-10, 11):
+        for off in (o for k in range(4) for o in (OFF_TICK + 4 * k, -OFF_TICK - HEIGHT - 4 * k)):
+            x, y = end[0] + 2 * step * scale * c, end[1] + 2 * step * scale * s
+            yield Spot((x - off * scale * s, y + off * scale * c), "middle", upright(turn))
