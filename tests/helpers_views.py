@@ -53,7 +53,7 @@ def view(
     name: str = "front", title: str = "Front", scale: float = 10.0, words: str = "herbs"
 ) -> View:
     """A view with one mark of every sort, and a text with some words."""
-    marks = (*MARKS, Label("text", (700, 600), words))
+    marks = (*MARKS, Label("text", (-350, 700), words))
     return View(name, title, f"{title}, told.", scale, (WHOLE, CUT), marks)
 
 

@@ -14,18 +14,19 @@ def pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
         sheets: in order.
         title: of the document.
     """
-    markup = "".join(map(page_markup, sheets))
-    return typeset(title, markup, {file_name(sheet): svg(sheet) for sheet in sheets})
+    named = {f"{i}.svg": sheet for i, sheet in enumerate(sheets, 1)}
+    markup = "".join(page_markup(sheet, name) for name, sheet in named.items())
+    return typeset(title, markup, {name: svg(sheet) for name, sheet in named.items()})
 
 
-def file_name(sheet: Sheet) -> str:
-    """The name by which the markup of a sheet's page knows its drawing."""
-    return f"{sheet.name}.svg"
+def page_markup(sheet: Sheet, name: str) -> str:
+    """A page that is a sheet.
 
-
-def page_markup(sheet: Sheet) -> str:
-    """A page that is a sheet; it needs the file of that sheet's `file_name`."""
+    Args:
+        sheet: what is on it.
+        name: of the file that holds it as SVG.
+    """
     # Width and height are said: without them a picture is made to fit, and no scale holds.
     size = f"width: {sheet.width:g}mm, height: {sheet.height:g}mm"
-    picture = f"image({quoted(file_name(sheet))}, {size}, alt: {quoted(sheet.told)})"
+    picture = f"image({quoted(name)}, {size}, alt: {quoted(sheet.told)})"
     return f"#page({size}, margin: 0mm, place(top + left, {picture}))\n"
