@@ -16,7 +16,7 @@ from parametric_wall.drawings.lower import view_marks
 from parametric_wall.drawings.sheet import Line, Mark, Point, Text
 from parametric_wall.drawings.view import Placed, View
 from parametric_wall.export.dxf_marks import Draughtsman
-from parametric_wall.export.dxf_style import set_up
+from parametric_wall.export.dxf_style import set_up, set_up_layers
 
 EDITION = "R2010"
 APART = 20.0
@@ -40,6 +40,7 @@ def dxf(views: tuple[View, ...]) -> bytes:
         doc = ezdxf.new(EDITION)
         set_up(doc, sorted({view.scale for view in views}))
         _side_by_side(Draughtsman(doc), views)
+        set_up_layers(doc)
         text = io.StringIO()
         doc.write(text)
     return text.getvalue().encode("utf-8", "replace")

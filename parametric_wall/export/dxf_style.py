@@ -20,7 +20,7 @@ LINE_WIDTHS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 
 
 
 def set_up(doc: Drawing, scales: list[float]) -> None:
-    """Units, text style, layers and one dimension style a scale; the first is the usual one."""
+    """Units, text style, and one dimension style a scale; the first is the usual one."""
     doc.header["$INSUNITS"] = MILLIMETRES
     doc.header["$MEASUREMENT"] = METRIC
     doc.header["$LUNITS"], doc.header["$LUPREC"] = 2, 1
@@ -28,8 +28,6 @@ def set_up(doc: Drawing, scales: list[float]) -> None:
     doc.header["$TEXTSTYLE"] = STYLE
     doc.header["$TEXTSIZE"] = TEXT_HEIGHT * scales[0]
     doc.styles.add(STYLE, font=font_file().name)
-    for name, layer in LAYERS.items():
-        _layer(doc, name, layer)
     for scale in scales:
         style: Any = doc.dimstyles.add(style_name(scale), dxfattribs=_look(scale))
         if scale == scales[0]:
@@ -70,12 +68,21 @@ def _look(scale: float) -> dict[str, Any]:
         "dimcen": 0.0,
         "dimdli": 7.0,
         "dimtfac": 1.0,
+        "dimfxl": 1.0,
         "dimclrd": 256,  # As the layer.
         "dimclre": 256,
         "dimclrt": 256,
         "dimlwd": -1,
         "dimlwe": -1,
     }
+
+
+def set_up_layers(doc: Drawing) -> None:
+    """The layers that something is drawn on."""
+    used = {mark.dxf.layer for block in doc.blocks for mark in block}
+    for name, layer in LAYERS.items():
+        if name in used:
+            _layer(doc, name, layer)
 
 
 def _layer(doc: Drawing, name: str, layer: Layer) -> None:
