@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 from pathlib import Path
-from xml.etree import ElementTree
+from xml.etree import ElementTree as ET
 
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import (
@@ -68,7 +68,7 @@ def lines_in(pdf: Path, number: int) -> list[tuple[Point, ...]]:
     as_is = ["-svg", "-noshrink", "-nocenter"]
     command = ["pdftocairo", *as_is, "-f", str(number), "-l", str(number), str(pdf), "-"]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
-    root = ElementTree.fromstring(done.stdout)
+    root = ET.fromstring(done.stdout)
     for defined in root.findall("{*}defs"):
         root.remove(defined)  # Letters and clips.
     return [_corners(path.attrib) for path in root.iter("{http://www.w3.org/2000/svg}path")]

@@ -69,6 +69,8 @@ def _look(scale: float) -> dict[str, Any]:
         "dimdli": 7.0,
         "dimtfac": 1.0,
         "dimfxl": 1.0,
+        "dimazin": 0,
+        "dimadec": 0,
         "dimclrd": 256,  # As the layer.
         "dimclre": 256,
         "dimclrt": 256,

@@ -129,7 +129,7 @@ def test_words_that_are_quoted_are_no_markup(words: str, tmp_path: Path) -> None
     assert said("pdftotext", path, "-").split("\n")[0] == words
 
 
-def test_what_is_not_quoted_is(tmp_path: Path) -> None:
+def test_what_is_not_quoted_is() -> None:
     """Else the test above could not fail."""
     with pytest.raises(RuntimeError, match="unknown variable"):
         typeset("t", "#words", {})
