@@ -5,20 +5,21 @@ x is along the run from its left end, y the level over ground.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from parametric_wall.drawings.dimension_lines import measured_text
 from parametric_wall.drawings.dimensioning import Along, chains
 from parametric_wall.drawings.elevation_notes import level_table, notes
 from parametric_wall.drawings.front import Face, beside, faces, whole_run
-from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.tags import Group, cut_groups, tags
 from parametric_wall.drawings.view import Label, Region, Stroke, Symbol, Use, View, ViewMark
 from parametric_wall.geometry import rectangle
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import Kind, WallSetOut
-from parametric_wall.setting_out.runs import CORNERS, Run
+from parametric_wall.setting_out.runs import CORNERS, EndKind, Run
 
 Window = tuple[float, float]
 """The stretch of a run that one of several sheets shows, mm along the run."""
@@ -69,14 +70,15 @@ def elevation(
     frame = _frame(spec, run, scale, window)
     seen = [face for face in faces(spec, wall, run) if frame.shown(*face.span)]
     symbols, uses = _pieces(seen)
-    marked = tags(
-        (*cut_groups(seen, scale), *_joints(seen)), _perps(seen), spec.gauge.finished, scale
-    )
+    groups = (*cut_groups(seen, scale, _in_sight(spec, run)), *_joints(seen))
+    marked = tags(groups, _perps(seen), spec.gauge.finished, scale)
+    edges = [edge for face in seen for edge in face.span]
+    left, right = min(frame.left, *edges), max(frame.right, *edges)
     body = (*_below(frame), *_corners(frame), *uses, *_joint_marks(seen), *_dpc(frame))
     rows, foot = _rows(frame, seen)
     beside_it = (
-        *_heights(frame),
-        *level_table(spec, frame.right, scale),
+        *_heights(frame, left),
+        *level_table(spec, right, scale),
         *_match_lines(frame, marked.top),
         *notes(spec, wall, run, frame.left, foot, scale),
     )
@@ -106,6 +108,15 @@ def _frame(spec: WallSpec, run: Run, scale: float, window: Window | None) -> _Fr
     deep = spec.footing.depth_mm if spec.footing else 0.0
     bottom = min(spec.gauge.base - deep, -STRIP * scale)
     return _Frame(spec, run, scale, window, left, right, bottom)
+
+
+def _in_sight(spec: WallSpec, run: Run) -> Window:
+    """Between what edges nothing stands before the run: at an inner corner a coping may."""
+    over = max(spec.coping.front, 0.0) if spec.coping else 0.0
+    return (
+        over if run.start == "re-entrant" else -math.inf,
+        run.length - over if run.end == "re-entrant" else math.inf,
+    )
 
 
 def _pieces(seen: Iterable[Face]) -> tuple[tuple[Symbol, ...], tuple[Use, ...]]:
@@ -152,7 +163,9 @@ def _joint_marks(seen: Iterable[Face]) -> Iterator[ViewMark]:
 
 def _joints(seen: Iterable[Face]) -> Iterator[Group]:
     """A mark for every movement joint: its fillers stand one over another."""
-    columns = sorted({tuple(round(s, 6) for s in f.span) for f in seen if f.kind == "filler" and f.course})
+    columns = sorted(
+        {tuple(round(s, 6) for s in f.span) for f in seen if f.kind == "filler" and f.course}
+    )
     done: list[float] = []
     for a, b in columns:
         if done and a - done[-1] < 50.0:  # The joint in the copings may be of another width.
@@ -179,8 +192,7 @@ def _below(frame: _Frame) -> Iterator[ViewMark]:
         yield Stroke("existing", ((frame.left, base), (frame.right, base)))
         return
     spread, deep = spec.footing.spread_mm, spec.footing.depth_mm
-    past = {"stop": spread, "convex": spread, "re-entrant": run.thickness + spread}
-    a, b = -past.get(run.start, 0.0), run.length + past.get(run.end, 0.0)
+    a, b = -_past_end(run, run.start, spread), run.length + _past_end(run, run.end, spread)
     top, under = spec.gauge.base, spec.gauge.base - deep
     low, high = frame.cut_off(a, b)
     yield Stroke("hidden lines", ((low, top), (high, top)))
@@ -188,6 +200,12 @@ def _below(frame: _Frame) -> Iterator[ViewMark]:
     for x in (a, b):
         if frame.shown(x - 1.0, x + 1.0):
             yield Stroke("hidden lines", ((x, under), (x, top)))
+
+
+def _past_end(run: Run, kind: EndKind, spread: float) -> float:
+    """How far a footing is seen past an end of its run."""
+    inner = run.thickness + spread
+    return {"stop": spread, "convex": spread, "re-entrant": inner}.get(kind, 0.0)
 
 
 def _body(run: Run) -> tuple[float, float]:
@@ -236,7 +254,7 @@ def _rows(frame: _Frame, seen: Iterable[Face]) -> tuple[tuple[ViewMark, ...], fl
     """Dimensions along the foot of the wall, and the level that they reach down to."""
     run, spec = frame.run, frame.spec
     spread = spec.footing.spread_mm if spec.footing else 0.0
-    past = [spread if kind in ("stop", "convex") else 0.0 for kind in (run.start, run.end)]
+    past = [_past_end(run, kind, spread) for kind in (run.start, run.end)]
     fillers = (f for f in seen if f.kind == "filler" and f.course <= spec.gauge.courses)
     joints = sorted({0.0, run.length, *(s for f in fillers for s in f.span)})
     footing = [-past[0], 0.0, run.length, run.length + past[1]]
@@ -256,13 +274,13 @@ def _once(row: Iterable[float]) -> list[float]:
     return sorted(set(row))
 
 
-def _heights(frame: _Frame) -> tuple[ViewMark, ...]:
+def _heights(frame: _Frame, left: float) -> tuple[ViewMark, ...]:
     """Dimensions of height, at the left."""
     gauge, footing = frame.spec.gauge, frame.spec.footing
     under = gauge.base - footing.depth_mm if footing else gauge.base
     row = sorted({under, gauge.base, gauge.masonry_top, gauge.finished})
     over = sorted({min(under, 0.0), 0.0, gauge.finished})
-    left = frame.left - (PAST_END if frame.window is None else 0.0) * frame.scale
+    left -= PAST_END * frame.scale
     return chains(Along((left, 0.0), 90.0, 1, frame.scale, first=6.0), [row, over]).dimensions
 
 
@@ -291,7 +309,36 @@ def _told(frame: _Frame, seen: Iterable[Face]) -> str:
     )
 
 
-def spot_of(face: Face) -> Point:
-    """The middle of a face."""
-    (a, b), (c, d) = face.span, face.rise
-    return (a + b) / 2, (c + d) / 2
+def windows(spec: WallSpec, wall: WallSetOut, number: int, count: int) -> tuple[Window, ...]:
+    """A run in so many stretches of about one length, between match lines.
+
+    A match line goes through as few cut pieces as it can, and as far from perps.
+    """
+    run = whole_run(spec, number)
+    seen = [f for f in faces(spec, wall, run) if f.kind in LAYER and not f.end]
+    past = run.thickness + (spec.footing.spread_mm if spec.footing else 0.0) + spec.block.length_mm
+    edges = [-past]
+    for k in range(1, count):
+        edges.append(_match_place(seen, run.length * k / count, spec.block.length_mm))
+    edges.append(run.length + past)
+    return tuple(pairwise(edges))
+
+
+def divided(
+    spec: WallSpec, wall: WallSetOut, number: int, scale: float, count: int
+) -> tuple[View, ...]:
+    """The elevation of a run in so many parts; as `elevation` has it."""
+    shown = windows(spec, wall, number, count)
+    return tuple(elevation(spec, wall, number, scale, window) for window in shown)
+
+
+def _match_place(seen: Iterable[Face], target: float, block: float) -> float:
+    near = [f for f in seen if abs(sum(f.span) / 2 - target) < 3 * block]
+    tried = [round(target + block * k / 20) for k in range(-20, 21)]
+
+    def worth(x: float) -> tuple[int, float, float]:
+        cuts = sum(f.cut and f.span[0] < x < f.span[1] for f in near)
+        off = min((abs(x - s) for f in near for s in f.span), default=0.0)
+        return -cuts, min(off, block / 8), -abs(x - target)
+
+    return float(max(tried, key=worth))

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from parametric_wall.drawings.dimension_lines import measured_text
 from parametric_wall.drawings.front import beside
-from parametric_wall.drawings.levels import levels
 from parametric_wall.drawings.lettering import width
+from parametric_wall.drawings.levels import levels
 from parametric_wall.drawings.spread import spread
 from parametric_wall.drawings.view import Label, Stroke, ViewMark
 from parametric_wall.job.model import Abutment
 from parametric_wall.job.resolve import WallSpec
+from parametric_wall.setting_out.courses import weep_course
 from parametric_wall.setting_out.model import WallSetOut
 from parametric_wall.setting_out.runs import Run
 
@@ -23,14 +24,12 @@ LINE = 4.5
 OFF, SLANT, GAP = 9.0, 4.0, 3.0
 """From the wall to the lines that lead to the table, their length, between columns."""
 HEADS = ("top of", "rise", "over footing", "over ground")
-LONGEST = 90.0
-"""A line of notes, mm of paper."""
 
 
 def level_table(spec: WallSpec, right: float, scale: float) -> Iterator[ViewMark]:
     """Levels at the right of a wall: each row at its level, or as near to it as there is room."""
     rows = [
-        (x.over_ground, (x.name, _rise(x.rise), measured_text(x.over_base), _signed(x.over_ground)))
+        (x.over_ground, (x.name, _rise(x.rise), measured_text(x.over_base), signed(x.over_ground)))
         for x in levels(spec)
     ]
     if not any(abs(z) < 1e-6 for z, _ in rows):
@@ -68,7 +67,8 @@ def _rise(value: float) -> str:
     return measured_text(value) if value else ""
 
 
-def _signed(value: float) -> str:
+def signed(value: float) -> str:
+    """A level with its sign; ground is 0."""
     return "0" if abs(value) < 1e-6 else f"{'-' if value < 0 else '+'}{measured_text(abs(value))}"
 
 
@@ -94,7 +94,8 @@ def _notes(spec: WallSpec, wall: WallSetOut, run: Run) -> Iterator[str]:
     if "weep" in kinds:
         yield "Heavy upright: weep hole, a perp left open."
     if spec.weeps is not None and spec.weeps.kind == "tubes":
-        yield f"Weep tubes at {measured_text(spec.weeps.spacing_mm)} centres, over ground."
+        course, spacing = weep_course(spec), measured_text(spec.weeps.spacing_mm)
+        yield f"Weep tubes through c{course:02d}, at {spacing} centres."
     if spec.dpc is not None:
         yield f"Dashed: damp-proof course under c{spec.dpc.under_course:02d}."
     if "filler" in kinds:
