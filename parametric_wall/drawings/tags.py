@@ -53,8 +53,13 @@ class Group:
     inside: tuple[Label, ...] = ()
 
 
-def cut_groups(faces: Iterable[Face], scale: float) -> tuple[Group, ...]:
-    """The cut pieces of a run in groups of those that stand one over another."""
+def cut_groups(
+    faces: Iterable[Face], scale: float, sight: tuple[float, float]
+) -> tuple[Group, ...]:
+    """The cut pieces of a run in groups of those that stand one over another.
+
+    Marks and leaders keep to what is in sight of every piece: between two edges, mm.
+    """
 
     def column(face: Face) -> tuple[float, float, float]:
         a, b = face.span
@@ -62,24 +67,28 @@ def cut_groups(faces: Iterable[Face], scale: float) -> tuple[Group, ...]:
 
     cut = sorted((f for f in faces if f.cut and not f.end), key=lambda f: (column(f), f.rise))
     groups = (tuple(alike) for _, alike in groupby(cut, key=column))
-    return tuple(_group(alike, scale) for alike in groups)
+    return tuple(_group(alike, scale, sight) for alike in groups)
 
 
-def _group(faces: tuple[Face, ...], scale: float) -> Group:
+def _group(faces: tuple[Face, ...], scale: float, sight: tuple[float, float]) -> Group:
+    a, b = faces[0].span
+    seen = max(a, sight[0]), min(b, sight[1])
+    if seen[1] <= seen[0]:  # Wholly behind what comes forward.
+        seen = a, b
     length = measured_text(faces[0].length)
     marks = [face.mark for face in faces]
     rows = [marks[i : i + MOST] for i in range(0, len(marks), MOST)]
     lines = tuple("  ".join(row) for row in rows)
     lines = (f"{length}:  {lines[0]}", *lines[1:])
-    inside = [_inside(face, scale) for face in faces]
+    inside = [_inside(face, scale, seen) for face in faces]
     labels = tuple(label for found in inside for label in found) if all(inside) else ()
     levels = tuple(sum(face.rise) / 2 for face in faces)
-    return Group(*faces[0].span, levels, lines, labels)
+    return Group(*seen, levels, lines, labels)
 
 
-def _inside(face: Face, scale: float) -> tuple[Label, ...]:
+def _inside(face: Face, scale: float, seen: tuple[float, float]) -> tuple[Label, ...]:
     """A mark inside a piece: on two lines, on one, or on one from below; none without room."""
-    (a, b), (c, d) = face.span, face.rise
+    (a, b), (c, d) = seen, face.rise
     wide, high = (b - a) / scale - 2 * INSIDE, (d - c) / scale - 2 * INSIDE
     length = measured_text(face.length)
     x, z = (a + b) / 2, (c + d) / 2
