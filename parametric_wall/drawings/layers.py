@@ -44,6 +44,8 @@ LAYERS = {
     "hidden lines": Layer(0.25, 0.0, (2.0, 1.0)),
     "setting out": Layer(0.25),
     "string lines": Layer(0.25, 0.0, (6.0, 1.0, 0.8, 1.0)),
+    "fillers": Layer(0.25),
+    "break lines": Layer(0.18),
     "profiles": Layer(0.7),
     "section line": Layer(0.5, 0.0, (6.0, 1.2, 1.0, 1.2)),
 }
