@@ -12,7 +12,7 @@ from typing import Literal
 
 from parametric_wall.drawings.dimensioning import FIRST, Along, Span, spans
 from parametric_wall.drawings.dimension_lines import ABOVE
-from parametric_wall.drawings.lettering import width
+from parametric_wall.drawings.lettering import DEPTH, RISE, width
 from parametric_wall.drawings.sheet import Anchor, Point
 from parametric_wall.drawings.view import Label, Stroke, ViewMark
 from parametric_wall.geometry import TOLERANCE
@@ -24,8 +24,8 @@ HEIGHT = 2.5
 """Of a capital letter, mm of paper."""
 OFF = 3.0
 """From the box to a mark beside it, mm of paper."""
-GAP = 0.9
-"""Between two marks beside one another, mm of paper."""
+GAP = 0.3
+"""Between two marks beside one another, and from a mark to a line, mm of paper."""
 
 Measured = tuple[Point, Point]
 """Two points that a dimension is taken between, mm."""
@@ -174,9 +174,9 @@ def _marks(
     along, m = frame.along(side), frame.scale
     level = side in ("left", "right")
     anchor: Anchor = "end" if side in ("below", "left") else "start"
-    for mark, at in zip(ordered, settled(wants, (HEIGHT + GAP) * m, lines), strict=True):
+    for mark, at in zip(ordered, settled(wants, (HEIGHT * (RISE + DEPTH) + GAP) * m, lines), strict=True):
         x, y = along.point(at, OFF)
-        half = HEIGHT * m / 2
+        half = HEIGHT * (RISE - DEPTH) / 2 * m
         foot = (x, y - half) if level else (x + half, y)
         near = along.point(place(side, mark.at), 0.0), along.point(at, OFF - 0.8)
         yield Stroke("text", (mark.at, *near))
