@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from parametric_wall.drawings.dimensioning import FIRST, Along, Span, spans
-from parametric_wall.drawings.lettering import width
+from parametric_wall.drawings.dimension_lines import ABOVE
+from parametric_wall.drawings.lettering import DEPTH, RISE, width
 from parametric_wall.drawings.sheet import Anchor, Point
 from parametric_wall.drawings.view import Label, Stroke, ViewMark
 from parametric_wall.geometry import TOLERANCE
@@ -23,8 +24,8 @@ HEIGHT = 2.5
 """Of a capital letter, mm of paper."""
 OFF = 3.0
 """From the box to a mark beside it, mm of paper."""
-GAP = 0.9
-"""Between two marks beside one another, mm of paper."""
+GAP = 0.3
+"""Between two marks beside one another, and from a mark to a line, mm of paper."""
 
 Measured = tuple[Point, Point]
 """Two points that a dimension is taken between, mm."""
@@ -84,12 +85,13 @@ def beside(
         marks: names of pieces.
         first: from the box to the first row, mm of paper, where there are no marks.
     """
-    measured = [[_ordered(side, pair) for pair in row] for row in rows]
-    measured = [sorted(row, key=lambda pair: place(side, pair[0])) for row in measured if row]
+    measured = [part for row in rows for part in _rows_apart(side, row)]
     lines = [place(side, point) for row in measured for pair in row for point in pair]
-    if marks:
-        first = OFF + max(width(mark.text, HEIGHT) for mark in marks) + OFF
     along = frame.along(side, first)
+    if marks:
+        reach = OFF + max(width(mark.text, HEIGHT) for mark in marks)
+        first = reach + (OFF if along.outward else OFF + ABOVE + HEIGHT)
+        along = frame.along(side, first)
     found = spans(along, [[_span(side, pair) for pair in row] for row in measured])
     points = [pair for row in measured for pair in row]
     dimensions = tuple(
@@ -140,6 +142,20 @@ def _clear(at: float, wide: float, taken: Sequence[tuple[float, float]]) -> bool
     return all(high <= a + eps or low >= b - eps for a, b in taken)
 
 
+def _rows_apart(side: Side, row: Sequence[Measured]) -> list[list[Measured]]:
+    """A row, and what would stand over another of it in rows of its own."""
+    found: list[list[Measured]] = []
+    for pair in sorted((_ordered(side, pair) for pair in row), key=lambda p: _span(side, p)):
+        start = place(side, pair[0]) + TOLERANCE.coincident
+        room = (part for part in found if place(side, part[-1][1]) <= start)
+        part = next(room, None)
+        if part is None:
+            found.append([pair])
+        else:
+            part.append(pair)
+    return found
+
+
 def _ordered(side: Side, pair: Measured) -> Measured:
     a, b = pair
     return (a, b) if place(side, a) <= place(side, b) else (b, a)
@@ -158,9 +174,9 @@ def _marks(
     along, m = frame.along(side), frame.scale
     level = side in ("left", "right")
     anchor: Anchor = "end" if side in ("below", "left") else "start"
-    for mark, at in zip(ordered, settled(wants, (HEIGHT + GAP) * m, lines), strict=True):
+    for mark, at in zip(ordered, settled(wants, (HEIGHT * (RISE + DEPTH) + GAP) * m, lines), strict=True):
         x, y = along.point(at, OFF)
-        half = HEIGHT * m / 2
+        half = HEIGHT * (RISE - DEPTH) / 2 * m
         foot = (x, y - half) if level else (x + half, y)
         near = along.point(place(side, mark.at), 0.0), along.point(at, OFF - 0.8)
         yield Stroke("text", (mark.at, *near))
