@@ -174,7 +174,9 @@ def _marks(
     along, m = frame.along(side), frame.scale
     level = side in ("left", "right")
     anchor: Anchor = "end" if side in ("below", "left") else "start"
-    for mark, at in zip(ordered, settled(wants, (HEIGHT * (RISE + DEPTH) + GAP) * m, lines), strict=True):
+    for mark, at in zip(
+        ordered, settled(wants, (HEIGHT * (RISE + DEPTH) + GAP) * m, lines), strict=True
+    ):
         x, y = along.point(at, OFF)
         half = HEIGHT * (RISE - DEPTH) / 2 * m
         foot = (x, y - half) if level else (x + half, y)
