@@ -8,13 +8,13 @@ every program reads.
 from __future__ import annotations
 
 import io
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from parametric_wall.drawings.boxes import text_box
-from parametric_wall.drawings.lower import view_marks
-from parametric_wall.drawings.sheet import Line, Mark, Point, Text
-from parametric_wall.drawings.view import Placed, View
+from parametric_wall.drawings.pages import bounds
+from parametric_wall.drawings.sheet import Text
+from parametric_wall.drawings.view import Dimension, View
 from parametric_wall.export.dxf_marks import Draughtsman
 from parametric_wall.export.dxf_style import set_up, set_up_layers
 
@@ -38,7 +38,7 @@ def dxf(views: tuple[View, ...]) -> bytes:
 
     with _same_every_time():
         doc = ezdxf.new(EDITION)
-        set_up(doc, sorted({view.scale for view in views}))
+        set_up(doc, _scales(views))
         _side_by_side(Draughtsman(doc), views)
         set_up_layers(doc)
         text = io.StringIO()
@@ -46,11 +46,19 @@ def dxf(views: tuple[View, ...]) -> bytes:
     return text.getvalue().encode("utf-8", "replace")
 
 
+def _scales(views: tuple[View, ...]) -> list[float]:
+    """Every scale once, the one of most dimensions first."""
+    dimensions: Counter[float] = Counter()
+    for view in views:
+        dimensions[view.scale] += sum(isinstance(mark, Dimension) for mark in view.marks)
+    return sorted(dimensions, key=lambda scale: (-dimensions[scale], scale))
+
+
 def _side_by_side(draughtsman: Draughtsman, views: tuple[View, ...]) -> None:
     """Draw views from the left to the right, their zeros level, a title under each."""
     x = top = bottom = 0.0
     for view in views:
-        left, low, right, high = _bounds(view)
+        left, low, right, high = (edge * view.scale for edge in bounds(view))
         gap = APART * view.scale
         draughtsman.draw(view, (x - left, 0.0))
         title = Text("text", (x, low - gap / 2.0), f"{view.title}, 1:{view.scale:g}", TITLE)
@@ -60,19 +68,6 @@ def _side_by_side(draughtsman: Draughtsman, views: tuple[View, ...]) -> None:
     doc = draughtsman.doc
     doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (0.0, bottom, 0.0), (x, top, 0.0)
     doc.set_modelspace_vport((top - bottom) * 1.1, (x / 2.0, (top + bottom) / 2.0))
-
-
-def _bounds(view: View) -> tuple[float, float, float, float]:
-    """Least x and y, greatest x and y of everything that is drawn, mm of the wall."""
-    points = [p for mark in view_marks(Placed(view, (0.0, 0.0))) for p in _points(mark)]
-    xs, ys = [x * view.scale for x, _ in points], [y * view.scale for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _points(mark: Mark) -> tuple[Point, ...]:
-    if isinstance(mark, Text):
-        return text_box(mark.text, mark.at, mark.height, mark.anchor, mark.turn_deg).corners
-    return mark.points if isinstance(mark, Line) else mark.outline
 
 
 @contextmanager

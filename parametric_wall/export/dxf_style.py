@@ -58,7 +58,7 @@ def _look(scale: float) -> dict[str, Any]:
         "dimtmove": 1,  # with a leader where it is moved.
         "dimlunit": 2,
         "dimdec": 1,
-        "dimrnd": 0.5,
+        "dimrnd": 0.0,
         "dimzin": 8,  # No noughts behind.
         "dimdsep": ord("."),
         "dimpost": "",
@@ -88,17 +88,22 @@ def set_up_layers(doc: Drawing) -> None:
 
 
 def _layer(doc: Drawing, name: str, layer: Layer) -> None:
-    kind = "CONTINUOUS"
-    if layer.dash:
-        kind = "dash " + " ".join(f"{d:g}" for d in layer.dash)
-        if kind not in doc.linetypes:
-            signed = [d if i % 2 == 0 else -d for i, d in enumerate(layer.dash)]
-            doc.linetypes.add(kind, [sum(layer.dash), *signed])
     width = min(LINE_WIDTHS, key=lambda w: abs(w - 100 * layer.pen))
-    made = doc.layers.add(name, linetype=kind, lineweight=width, color=7)
+    made = doc.layers.add(name, linetype=_line_type(doc, layer.dash), lineweight=width, color=7)
     if layer.grey:
         level = round(255 * layer.grey)
         made.rgb = (level, level, level)
+
+
+def _line_type(doc: Drawing, dash: tuple[float, ...]) -> str:
+    """A line type, by a name that readers know which have their own of each."""
+    if not dash:
+        return "CONTINUOUS"
+    usual = "DASHED" if len(dash) == 2 else "DASHDOT"
+    name = next(n for n in (f"{usual}{end}" for end in ("", "2", "X2")) if n not in doc.linetypes)
+    signed = [d if i % 2 == 0 else -d for i, d in enumerate(dash)]
+    doc.linetypes.add(name, [sum(dash), *signed])
+    return name
 
 
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
