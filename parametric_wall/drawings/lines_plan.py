@@ -121,7 +121,9 @@ def lines_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: f
     drawn += _written(across, checks, points, drawn, scale)
     lines, taken = segments(drawn, scale), list(_boxes(drawn, scale))
     drawn += existing_words(stubs, scale, lines, taken)
-    return View(name, f"Setting-out lines of {spec.name}", _told(walked, checks), scale, (), tuple(drawn))
+    return View(
+        name, f"Setting-out lines of {spec.name}", _told(walked, checks), scale, (), tuple(drawn)
+    )
 
 
 def _strings(spec: WallSpec, walked: Sequence[Leg]) -> Iterator[Stroke]:

@@ -61,7 +61,7 @@ class Drawing:
     make: Callable[[float], View]
     divide: Callable[[float, int], tuple[View, ...]] | None = None
     scales: tuple[float, ...] = SCALES
-    smallest: float = 20.0
+    smallest: float = 25.0
     papers: tuple[tuple[Paper, ...], ...] = (A4, A3)
 
 

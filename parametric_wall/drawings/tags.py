@@ -78,8 +78,8 @@ def _group(faces: tuple[Face, ...], scale: float, sight: tuple[float, float]) ->
     length = measured_text(faces[0].length)
     marks = [face.mark for face in faces]
     rows = [marks[i : i + MOST] for i in range(0, len(marks), MOST)]
-    lines = tuple("  ".join(row) for row in rows)
-    lines = (f"{length}:  {lines[0]}", *lines[1:])
+    lines = tuple(", ".join(row) for row in rows)
+    lines = (f"{length}: {lines[0]}", *lines[1:])
     inside = [_inside(face, scale, seen) for face in faces]
     labels = tuple(label for found in inside for label in found) if all(inside) else ()
     levels = tuple(sum(face.rise) / 2 for face in faces)
@@ -92,7 +92,7 @@ def _inside(face: Face, scale: float, seen: tuple[float, float]) -> tuple[Label,
     wide, high = (b - a) / scale - 2 * INSIDE, (d - c) / scale - 2 * INSIDE
     length = measured_text(face.length)
     x, z = (a + b) / 2, (c + d) / 2
-    both = f"{length}:  {face.mark}"
+    both = f"{length}: {face.mark}"
     over = max(width(length, HEIGHT), width(face.mark, HEIGHT))
     if over <= wide and high >= LINE + HEIGHT + TAIL:
         up, down = (LINE + TAIL - HEIGHT) / 2 * scale, (LINE + HEIGHT - TAIL) / 2 * scale
