@@ -70,7 +70,7 @@ def elevation(
     frame = _frame(spec, run, scale, window)
     seen = [face for face in faces(spec, wall, run) if frame.shown(*face.span)]
     symbols, uses = _pieces(seen)
-    groups = (*cut_groups(seen, scale, _in_sight(spec, run)), *_joints(seen))
+    groups = (*cut_groups(seen, scale, _in_sight(spec, run), _bars(spec)), *_joints(seen))
     marked = tags(groups, _perps(seen), spec.gauge.finished, scale)
     edges = [edge for face in seen for edge in face.span]
     left, right = min(frame.left, *edges), max(frame.right, *edges)
@@ -242,10 +242,21 @@ def _cut_through(frame: _Frame, at: float, step: int) -> Iterator[ViewMark]:
         yield Region("copings", points, "cut")
 
 
+def _dpc_level(spec: WallSpec) -> float:
+    """The middle of the bed that a damp-proof course lies in."""
+    assert spec.dpc is not None
+    return spec.gauge.course_base(spec.dpc.under_course) + spec.gauge.bed / 2
+
+
+def _bars(spec: WallSpec) -> tuple[float, ...]:
+    """Levels of the lines across a wall."""
+    return (0.0,) if spec.dpc is None else (0.0, _dpc_level(spec))
+
+
 def _dpc(frame: _Frame) -> Iterator[ViewMark]:
     dpc = frame.spec.dpc
     if dpc is not None:
-        z = frame.spec.gauge.course_base(dpc.under_course) + frame.spec.gauge.bed / 2
+        z = _dpc_level(frame.spec)
         a, b = frame.cut_off(0.0, frame.run.length)
         yield Stroke("limit", ((a, z), (b, z)))
 
