@@ -25,7 +25,7 @@ Window = tuple[float, float]
 """The stretch of a run that one of several sheets shows, mm along the run."""
 
 LAYER: dict[Kind, str] = {"block": "blocks", "coping": "copings"}
-PAST_END = 8.0
+PAST_END = 6.0
 """Ground and an existing wall are drawn so far past what stands there, mm of paper."""
 STRIP = 2.5
 """Depth of the strip of earth under the ground line, mm of paper."""
@@ -70,7 +70,7 @@ def elevation(
     frame = _frame(spec, run, scale, window)
     seen = [face for face in faces(spec, wall, run) if frame.shown(*face.span)]
     symbols, uses = _pieces(seen)
-    groups = (*cut_groups(seen, scale, _in_sight(spec, run)), *_joints(seen))
+    groups = (*cut_groups(seen, scale, _in_sight(spec, run), _bars(spec)), *_joints(seen))
     marked = tags(groups, _perps(seen), spec.gauge.finished, scale)
     edges = [edge for face in seen for edge in face.span]
     left, right = min(frame.left, *edges), max(frame.right, *edges)
@@ -80,9 +80,9 @@ def elevation(
         *_heights(frame, left),
         *level_table(spec, right, scale),
         *_match_lines(frame, marked.top),
-        *notes(spec, wall, run, frame.left, foot, scale),
+        *notes(spec, wall, run, left, foot, scale),
     )
-    part = "" if window is None else f"-{window[0]:.0f}"
+    part = "" if window is None else f"-from-{max(window[0], 0.0):.0f}"
     return View(
         f"elevation-{spec.name}-r{number}{part}",
         f"{spec.name}, run {number}: elevation",
@@ -242,10 +242,21 @@ def _cut_through(frame: _Frame, at: float, step: int) -> Iterator[ViewMark]:
         yield Region("copings", points, "cut")
 
 
+def _dpc_level(spec: WallSpec) -> float:
+    """The middle of the bed that a damp-proof course lies in."""
+    assert spec.dpc is not None
+    return spec.gauge.course_base(spec.dpc.under_course) + spec.gauge.bed / 2
+
+
+def _bars(spec: WallSpec) -> tuple[float, ...]:
+    """Levels of the lines across a wall."""
+    return (0.0,) if spec.dpc is None else (0.0, _dpc_level(spec))
+
+
 def _dpc(frame: _Frame) -> Iterator[ViewMark]:
     dpc = frame.spec.dpc
     if dpc is not None:
-        z = frame.spec.gauge.course_base(dpc.under_course) + frame.spec.gauge.bed / 2
+        z = _dpc_level(frame.spec)
         a, b = frame.cut_off(0.0, frame.run.length)
         yield Stroke("limit", ((a, z), (b, z)))
 
@@ -317,11 +328,9 @@ def windows(spec: WallSpec, wall: WallSetOut, number: int, count: int) -> tuple[
     run = whole_run(spec, number)
     seen = [f for f in faces(spec, wall, run) if f.kind in LAYER and not f.end]
     past = run.thickness + (spec.footing.spread_mm if spec.footing else 0.0) + spec.block.length_mm
-    edges = [-past]
-    for k in range(1, count):
-        edges.append(_match_place(seen, run.length * k / count, spec.block.length_mm))
-    edges.append(run.length + past)
-    return tuple(pairwise(edges))
+    inner = (run.length * k / count for k in range(1, count))
+    places = (_match_place(seen, target, spec.block.length_mm) for target in inner)
+    return tuple(pairwise((-past, *places, run.length + past)))
 
 
 def divided(

@@ -21,7 +21,7 @@ ROW = 3.7
 """From one row of the table to the next, at the least, mm of paper."""
 LINE = 4.5
 """From one line of the notes to the next, mm of paper."""
-OFF, SLANT, GAP = 9.0, 4.0, 3.0
+OFF, SLANT, GAP = 7.0, 3.0, 3.0
 """From the wall to the lines that lead to the table, their length, between columns."""
 HEADS = ("top of", "rise", "over footing", "over ground")
 
@@ -75,22 +75,28 @@ def signed(value: float) -> str:
 def notes(
     spec: WallSpec, wall: WallSetOut, run: Run, left: float, foot: float, scale: float
 ) -> Iterator[ViewMark]:
-    """Lines under an elevation: its ends, its gauge, and what its marks mean."""
-    for k, line in enumerate(_notes(spec, wall, run)):
-        y = foot - (4.0 + HEIGHT + k * LINE) * scale
-        yield Label("text", (left, y), line, HEIGHT)
+    """Two columns under an elevation: its ends and its gauge, and what its marks mean."""
+    x = left
+    for column in (tuple(_is(spec, run)), tuple(_means(spec, wall, run))):
+        for k, line in enumerate(column):
+            yield Label("text", (x, foot - (2.0 + HEIGHT + k * LINE) * scale), line, HEIGHT)
+        x += (max(width(line, HEIGHT) for line in (*column, "")) + 2 * GAP) * scale
 
 
-def _notes(spec: WallSpec, wall: WallSetOut, run: Run) -> Iterator[str]:
+def _is(spec: WallSpec, run: Run) -> Iterator[str]:
     yield f"Left end: {_end(spec, run, -1)}."
     yield f"Right end: {_end(spec, run, 1)}."
     heights = " and ".join(measured_text(h) for h in dict.fromkeys(spec.gauge.heights))
     count = spec.gauge.courses
     courses = "1 course" if count == 1 else f"{count} courses"
     yield f"{courses}: blocks {heights} high, beds {measured_text(spec.gauge.bed)}."
-    kinds = {piece.kind for piece in wall.pieces if piece.run == run.number}
-    if any(piece.cut for piece in wall.pieces if piece.run == run.number):
-        yield "Heavy outline: cut piece, with its length and its course/place."
+
+
+def _means(spec: WallSpec, wall: WallSetOut, run: Run) -> Iterator[str]:
+    own = [piece for piece in wall.pieces if piece.run == run.number]
+    kinds = {piece.kind for piece in own}
+    if any(piece.cut for piece in own):
+        yield "Heavy outline: cut piece, length and course/place."
     if "weep" in kinds:
         yield "Heavy upright: weep hole, a perp left open."
     if spec.weeps is not None and spec.weeps.kind == "tubes":
@@ -99,16 +105,16 @@ def _notes(spec: WallSpec, wall: WallSetOut, run: Run) -> Iterator[str]:
     if spec.dpc is not None:
         yield f"Dashed: damp-proof course under c{spec.dpc.under_course:02d}."
     if "filler" in kinds:
-        yield "Movement joints: filled, free of mortar over their whole height."
+        yield "Movement joints: filled, kept free of mortar."
 
 
 def _end(spec: WallSpec, run: Run, step: int) -> str:
     kind = run.start if step < 0 else run.end
     other = beside(spec, run, step)
     if other is not None and kind == "convex":
-        return f"corner with run {other.number}, its ends seen here"
+        return f"corner with run {other.number}, its ends seen"
     if other is not None:
-        return f"inner corner with run {other.number}, which is cut through here"
+        return f"inner corner with run {other.number}, cut through"
     end = spec.path.start if step < 0 else spec.path.end
     if not isinstance(end, Abutment):
         return "stop end"

@@ -17,13 +17,13 @@ from parametric_wall.drawings.view import Label, Stroke, View, ViewMark
 from parametric_wall.geometry import rectangle
 from parametric_wall.job.resolve import WallSpec
 
-WIDE = 50.0
+WIDE = 54.0
 """Of the rod, mm."""
-APART = 6.0
+APART = 4.0
 """Between two tiles, mm of paper."""
 ABREAST = 3
 """Tiles side by side on a sheet."""
-TILE = 205.0
+TILE = 200.0
 """The longest tile, mm."""
 CLEAR = 7.0
 """A tile ends no nearer to a mark than this, mm."""
@@ -33,8 +33,15 @@ CLOSE = 4.5
 TICK = 10.0
 """Between the ticks at the edge of a tile, mm."""
 
+GROUND = 16.0
+"""From the figures over ground to those over the foot, at their right, mm."""
+NOTES = (
+    "Cut out along the outlines and fix to a lath, edge to edge.",
+    "Check every figure with a tape. Figures: over the footing, over ground.",
+)
+
 Mark = tuple[float, str, str]
-"""Height over the foot of the rod, mm; what it is; its figures."""
+"""Height over the foot of the rod, mm; what it is; its level over ground."""
 
 
 def gauge_rod(spec: WallSpec, scale: float) -> View:
@@ -76,6 +83,7 @@ def rod_tiles(spec: WallSpec, sheet: int, scale: float = 1.0) -> View:
         x = k * (WIDE + APART)
         marks += _tile(x, low, high, _within(_marks(spec), low, high))
         marks += _ends(x, low, high, number, len(tiles))
+    marks += [Label("text", (0.0, -10.0 - 4.5 * k), line, HEIGHT) for k, line in enumerate(NOTES)]
     told = f"Tiles {shown[0][0]} to {shown[-1][0]} of {len(tiles)} of the gauge rod of {spec.name}."
     title = (
         f"{spec.name}: gauge rod, full size, tiles {shown[0][0]} to {shown[-1][0]} of {len(tiles)}"
@@ -85,12 +93,9 @@ def rod_tiles(spec: WallSpec, sheet: int, scale: float = 1.0) -> View:
 
 def _marks(spec: WallSpec) -> tuple[Mark, ...]:
     base = spec.gauge.base
-    found = [
-        (x.over_base, x.name, f"{measured_text(x.over_base)}  {signed(x.over_ground)}")
-        for x in levels(spec)
-    ]
+    found = [(x.over_base, x.name, signed(x.over_ground)) for x in levels(spec)]
     if 0.0 < -base < spec.gauge.finished - base:
-        found.append((-base, "ground", f"{measured_text(-base)}  0"))
+        found.append((-base, "ground", "0"))
     return tuple(sorted(found))
 
 
@@ -117,7 +122,7 @@ def _tile(x: float, low: float, high: float, marks: Sequence[Mark]) -> Iterator[
     for k in range(first, int(high // TICK) + 1):
         y, long = k * TICK - low, 4.0 if k % 5 == 0 else 2.0
         yield Stroke("dimensions", ((x, y), (x + long, y)))
-    for i, (at, name, figures) in enumerate(marks):
+    for i, (at, name, over_ground) in enumerate(marks):
         y = at - low
         layer = "hidden lines" if name == "ground" else "frame"
         yield Stroke(layer, ((x, y), (x + WIDE, y)))
@@ -125,15 +130,15 @@ def _tile(x: float, low: float, high: float, marks: Sequence[Mark]) -> Iterator[
         under = crowded or (at >= high - CLOSE and y > CLOSE)
         base = y - HEIGHT - 1.0 if under else y + 1.0
         yield Label("text", (x + 5.0, base), name, HEIGHT)
-        yield Label("text", (x + WIDE - 2.0, base), figures, HEIGHT, "end")
+        right = x + WIDE - 2.0
+        yield Label("text", (right - GROUND, base), measured_text(at), HEIGHT, "end")
+        yield Label("text", (right, base), over_ground, HEIGHT, "end")
 
 
 def _ends(x: float, low: float, high: float, number: int, count: int) -> Iterator[ViewMark]:
     """What stands over and under a tile: what it joins."""
     above = f"tile {number + 1} from here, {measured_text(high)}" if number < count else "top"
-    below = (
-        f"tile {number - 1} to here, {measured_text(low)}" if number > 1 else "foot: on the footing"
-    )
+    below = f"tile {number - 1} to here, {measured_text(low)}" if number > 1 else "foot"
     middle = x + WIDE / 2
     yield Label("text", (middle, high - low + 1.5), above, HEIGHT, "middle")
     yield Label("text", (middle, -4.0), below, HEIGHT, "middle")

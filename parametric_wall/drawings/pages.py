@@ -24,6 +24,8 @@ AIR = 4.0
 """Between two drawings, and from a drawing to the frame, mm."""
 MOST_PARTS = 60
 """A drawing is not divided into more."""
+FEW_PARTS = 4
+"""More parts than this stand on the larger sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class Drawing:
     make: Callable[[float], View]
     divide: Callable[[float, int], tuple[View, ...]] | None = None
     scales: tuple[float, ...] = SCALES
-    smallest: float = 20.0
+    smallest: float = 25.0
     papers: tuple[tuple[Paper, ...], ...] = (A4, A3)
 
 
@@ -145,10 +147,10 @@ def _in_parts(drawing: Drawing, scale: float) -> tuple[_Fitted, ...]:
     """As few parts as fit, all on one size of sheet."""
     assert drawing.divide is not None
     whole = bounds(drawing.make(scale))
-    for papers in drawing.papers:
+    for papers, most in zip(drawing.papers, _most_parts(len(drawing.papers)), strict=True):
         paper = papers[0]
         fewest = max(2, int((whole[2] - whole[0]) / paper.room[0]))
-        for count in range(fewest, MOST_PARTS + 1):
+        for count in range(fewest, most + 1):
             views = drawing.divide(scale, count)
             parts = tuple(
                 _Fitted(view, paper, bounds(view), (k, count)) for k, view in enumerate(views, 1)
@@ -162,6 +164,10 @@ def _in_parts(drawing: Drawing, scale: float) -> tuple[_Fitted, ...]:
         msg = f"a drawing finds no room on any sheet: {drawing.make(scale).title}"
         raise ValueError(msg)
     return _fit(replace(drawing, smallest=smaller[0]))
+
+
+def _most_parts(sizes: int) -> tuple[int, ...]:
+    return (*(FEW_PARTS,) * (sizes - 1), MOST_PARTS)
 
 
 def _together(fitted: Sequence[_Fitted]) -> Iterator[tuple[_Fitted, ...]]:

@@ -10,7 +10,7 @@ from parametric_wall.drawings.view import Label, Stroke, View, ViewMark
 
 MARGIN, FILING = 10.0, 20.0
 """Outside the frame, and at its left where sheets are filed."""
-STRIP = 30.0
+STRIP = 34.0
 """Height of the title strip."""
 CAPTION = 9.0
 """Height of a drawing's caption, the gap to the drawing included."""
@@ -23,7 +23,8 @@ BAR = 100.0
 LARGE, SMALL = 3.5, 2.5
 """Heights of capitals, of ISO 3098."""
 
-NOTICE = "All sizes in mm. Check on site. Cautions stand in the pack: read them first."
+NOTICES = ("All sizes in mm. Check on site.", "Cautions stand in the pack: read them first.")
+CHECK = "100 mm check"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def strip(
         *_right(date, paper, size, sheet, captions),
     )
     marks = (*marks, *_bar(), *(m for c in captions for m in _caption(c, size[0])))
-    told = f"Sheet {sheet[0]} of {sheet[1]}. {NOTICE}"
+    told = f"Sheet {sheet[0]} of {sheet[1]}. {' '.join(NOTICES)}"
     return View("frame", "Title strip", told, 1.0, (), marks)
 
 
@@ -87,7 +88,8 @@ def _left(title: str, size: tuple[float, float], captions: Sequence[Caption]) ->
     for text, y, height in (
         (" ".join(title.split()), top - 6.5, LARGE),
         (shown, top - 12.5, SMALL),
-        (NOTICE, top - 17.5, SMALL),
+        (NOTICES[0], top - 17.5, SMALL),
+        (NOTICES[1], top - 22.0, SMALL),
     ):
         yield Label("text", (x, y), shortened(text, height, room), height)
 
@@ -117,15 +119,14 @@ def _bar() -> Iterator[ViewMark]:
     for k in range(11):
         long = 2.5 if k % 5 == 0 else 1.5
         yield Stroke("outline", ((x + 10.0 * k, y), (x + 10.0 * k, y + long)))
-    text = "100 mm"
-    yield Label("text", (x + BAR + 2.0, y), text, SMALL)
+    yield Label("text", (x + BAR + 2.0, y), CHECK, SMALL)
 
 
 def _caption(caption: Caption, wide: float) -> Iterator[ViewMark]:
     x, y = FILING + INSET + 1.0, caption.top - LARGE
     room = wide - MARGIN - INSET - x
-    end = f"   {_scale(caption.scale)}"
+    end = f", {_scale(caption.scale)}"
     if caption.goes_on:
-        end += f"   {caption.goes_on}"
+        end += f"; {caption.goes_on}"
     title = shortened(caption.title, LARGE, room - width(end, LARGE))
     yield Label("text", (x, y), title + end, LARGE)
