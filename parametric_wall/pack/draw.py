@@ -13,6 +13,7 @@ from parametric_wall.export.records import json_bytes
 from parametric_wall.pack.folder import DRAWINGS, staged, write
 
 if TYPE_CHECKING:
+    from parametric_wall.drawings.sheet import Sheet
     from parametric_wall.drawings.view import Page, View
     from parametric_wall.job.resolve import JobSpec
     from parametric_wall.setting_out.model import SettingOut
@@ -114,22 +115,26 @@ def _files(spec: JobSpec, pages: tuple[Page, ...]) -> tuple[list[SheetRecord], d
     from parametric_wall.export.pdf import pdf
     from parametric_wall.export.svg import svg
 
-    sheets = tuple(map(lower, pages))
-    records: list[SheetRecord] = [
-        {
-            "name": sheet.name,
-            "title": "; ".join(view.title for view in views_of((page,))),
-            "told": sheet.told,
-            "file": f"{spec.name}-{sheet.name}.svg",
-            "width_mm": sheet.width,
-            "height_mm": sheet.height,
-            "scales": sorted({view.scale for view in views_of((page,))}),
-        }
-        for page, sheet in zip(pages, sheets, strict=True)
+    drawn = [(sheet, svg(sheet)) for sheet in map(lower, pages)]
+    records = [
+        _sheet_record(spec, page, sheet) for page, (sheet, _) in zip(pages, drawn, strict=True)
     ]
-    drawn = {record["file"]: svg(sheet) for record, sheet in zip(records, sheets, strict=True)}
     files = {
-        f"{spec.name}-drawings.pdf": pdf(sheets, f"{spec.job.title}: drawings"),
+        f"{spec.name}-drawings.pdf": pdf(f"{spec.job.title}: drawings", drawn),
         f"{spec.name}-drawings.dxf": dxf(views_of(pages)),
     }
-    return records, files | drawn
+    pictures = {record["file"]: data for record, (_, data) in zip(records, drawn, strict=True)}
+    return records, files | pictures
+
+
+def _sheet_record(spec: JobSpec, page: Page, sheet: Sheet) -> SheetRecord:
+    views = views_of((page,))
+    return {
+        "name": sheet.name,
+        "title": "; ".join(view.title for view in views),
+        "told": sheet.told,
+        "file": f"{spec.name}-{sheet.name}.svg",
+        "width_mm": sheet.width,
+        "height_mm": sheet.height,
+        "scales": sorted({view.scale for view in views}),
+    }
