@@ -147,6 +147,7 @@ from helpers_views import page, view
 from parametric_wall.drawings.lower import lower
 from parametric_wall.export.dxf import dxf
 from parametric_wall.export.pdf import pdf
+from parametric_wall.export.svg import svg
 sheet = lower(page())
 print(hashlib.sha256(pdf("t", [(sheet, svg(sheet))])).hexdigest())
 print(hashlib.sha256(dxf((view(), view("back", scale=20.0)))).hexdigest())
