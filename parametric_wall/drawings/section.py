@@ -7,7 +7,8 @@ middle of its longest panel, off the movement joints.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from parametric_wall.drawings.beside import (
     HEIGHT,
@@ -22,7 +23,13 @@ from parametric_wall.drawings.beside import (
 )
 from parametric_wall.drawings.boxes import boxes
 from parametric_wall.drawings.clear import Spot, clear_label, segments
-from parametric_wall.drawings.lettering import DEPTH, RISE
+from parametric_wall.drawings.dimension_lines import (
+    ABOVE,
+    dimension_ends,
+    measured_text,
+    upright,
+)
+from parametric_wall.drawings.lettering import DEPTH, RISE, width
 from parametric_wall.drawings.section_marks import (
     Reach,
     damp_level,
@@ -43,6 +50,8 @@ INTO_FILL = 30.0
 """How much of the fill is drawn behind the wall, mm of paper."""
 THICKNESS_OFF = 5.0
 """From the coping's edge to the dimension of its thickness, mm of paper."""
+BEYOND = 1.8
+"""From the end of a dimension line to a text that stands past it, mm of paper."""
 FALL_DIGITS = 1
 
 
@@ -55,7 +64,7 @@ def section(spec: WallSpec, name: str, scale: float) -> View:
         scale: mm of the wall on 1 mm of paper.
     """
     reach = _reach(spec, scale)
-    drawn: list[ViewMark] = [*section_marks(spec, reach), *_thicknesses(spec, scale)]
+    drawn: list[ViewMark] = [*section_marks(spec, reach)]
     frame = _frame(spec, reach, scale)
     drawn += beside(frame, "left", list(_heights(spec, frame)))
     drawn += beside(frame, "below", list(_footing(spec, frame)))
@@ -63,10 +72,10 @@ def section(spec: WallSpec, name: str, scale: float) -> View:
     layers = beside(frame, "right", [list(_layers(spec, frame))])
     drawn += layers
     drawn += _names(frame, tuple(_named(spec, reach)), layers)
-    lines = segments(drawn, scale)
-    for text, spots in (("ground", _over(reach.left, 0.0, scale)),):
-        label = clear_label(text, spots, scale, lines, boxes(_bare(drawn, scale)))
-        drawn += [] if label is None else [label]
+    for ground in _clear("ground", _over(reach.left, 0.0, scale), drawn, scale):
+        drawn.append(ground)
+    for dimension in _thicknesses(spec, scale):
+        drawn.append(_placed(dimension, drawn, scale))
     told = f"Section through {spec.name}. " + " ".join(
         f"{mark.text}." for mark in _named(spec, reach)
     )
@@ -75,6 +84,40 @@ def section(spec: WallSpec, name: str, scale: float) -> View:
 
 def _bare(drawn: Sequence[ViewMark], scale: float) -> View:
     return View("", "", "", scale, (), tuple(drawn))
+
+
+def _clear(
+    text: str, spots: Iterable[Spot], drawn: Sequence[ViewMark], scale: float
+) -> Iterator[Label]:
+    label = clear_label(text, spots, scale, segments(drawn, scale), boxes(_bare(drawn, scale)))
+    if label is not None:
+        yield label
+
+
+def _placed(dimension: Dimension, drawn: Sequence[ViewMark], scale: float) -> Dimension:
+    """A dimension with its text where it is clear: beside its line, or beyond either end."""
+    text = measured_text(math.dist(dimension.start, dimension.end))
+    bare = replace(dimension, text_at=(math.inf, math.inf))
+    spots = _about(bare, width(text, HEIGHT), scale)
+    label = next(_clear(text, spots, [*drawn, Stroke("", _line(bare))], scale), None)
+    return dimension if label is None else replace(dimension, text_at=label.at)
+
+
+def _line(dimension: Dimension) -> tuple[Point, Point]:
+    ends = dimension_ends(dimension.start, dimension.end, dimension.through, dimension.turn_deg)
+    return ends.start, ends.end
+
+
+def _about(dimension: Dimension, wide: float, scale: float) -> Iterator[Spot]:
+    """On either side of a dimension line: at its middle, then further and further along it."""
+    (x0, y0), (x1, y1) = _line(dimension)
+    turn = upright(dimension.turn_deg)
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    half = math.dist((x0, y0), (x1, y1)) / 2 + (wide / 2 + BEYOND) * scale
+    for far in (0.0, half, -half, half + 4 * scale, -half - 4 * scale):
+        for off in (ABOVE, -ABOVE - HEIGHT):
+            x, y = (x0 + x1) / 2 + far * c, (y0 + y1) / 2 + far * s
+            yield Spot((x - off * scale * s, y + off * scale * c), "middle", turn)
 
 
 def _reach(spec: WallSpec, scale: float) -> Reach:
@@ -138,7 +181,7 @@ def _heights(spec: WallSpec, frame: Frame) -> Iterator[list[Measured]]:
     yield rows(every)
     yield rows(sorted({gauge.base, 0.0, gauge.finished}))
     if spec.footing is not None and gauge.base < 0:
-        yield rows((underside(spec), 0.0, gauge.finished))
+        yield rows((underside(spec), 0.0))
     yield rows((every[0], every[-1]))
 
 
@@ -196,8 +239,10 @@ def _named(spec: WallSpec, reach: Reach) -> Iterator[Mark]:
         yield Mark(at, f"concrete footing {wide:g} x {deep:g}")
     else:
         yield Mark((t, gauge.base - 30.0), "existing base")
-    if spec.footing is not None and spec.fill is None and gauge.base < 0 < spec.footing.spread_mm:
-        yield Mark((t + spec.footing.spread_mm / 2, gauge.base / 2), "trench filled back")
+    floor = 0.0 if spec.fill is None else spec.fill.base_level_mm
+    if spec.footing is not None and spec.footing.spread_mm > 0 and gauge.base < floor:
+        at = (t + spec.footing.spread_mm / 2, (gauge.base + floor) / 2)
+        yield Mark(at, "trench filled back")
     yield Mark((middle, gauge.course_base(1) + gauge.bed / 2), f"beds {round(gauge.bed, 1):g}")
     sizes = ", ".join(spec.block.name_at(height) for height in dict.fromkeys(gauge.heights))
     yield Mark((middle, gauge.course_base(1) + gauge.course_height(1) / 2), f"blocks {sizes}")
@@ -257,4 +302,4 @@ def _names(frame: Frame, marks: Sequence[Mark], layers: Sequence[ViewMark]) -> I
 
 def _over(left: float, level: float, scale: float) -> Iterator[Spot]:
     for step in range(8):
-        yield Spot((left + (1 + step) * scale, level + 1.2 * scale), "start")
+        yield Spot((left + (1 + step) * scale, level + 1.8 * scale), "start")
