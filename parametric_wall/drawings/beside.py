@@ -184,4 +184,3 @@ def _marks(
         near = along.point(place(side, mark.at), 0.0), along.point(at, OFF - 0.8)
         yield Stroke("text", (mark.at, *near))
         yield Label("text", foot, mark.text, HEIGHT, anchor, 0.0 if level else 90.0)
-

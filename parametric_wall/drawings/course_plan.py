@@ -159,7 +159,14 @@ def _breaks(spec: WallSpec, whole: Sequence[Piece], drawn: Sequence[Piece]) -> I
 
 def _zigzag(spec: WallSpec, leg: int, at: float) -> Iterator[Point]:
     t, place = spec.thickness, spec.path.placements()[leg]
-    for across, aside in ((-0.3, 0.0), (0.35, 0.0), (0.43, 0.2), (0.57, -0.2), (0.65, 0.0), (1.3, 0.0)):
+    for across, aside in (
+        (-0.3, 0.0),
+        (0.35, 0.0),
+        (0.43, 0.2),
+        (0.57, -0.2),
+        (0.65, 0.0),
+        (1.3, 0.0),
+    ):
         x, y, _ = place.point(at + aside * t, across * t)
         yield x, y
 

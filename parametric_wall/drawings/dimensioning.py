@@ -32,7 +32,7 @@ FIRST = 8.0
 """From the outline to the first row, at the least."""
 APART = 2.0
 """From what one row reaches to the next."""
-BESIDE = 0.6
+BESIDE = 1.2
 """Between a text and the lines and texts beside it."""
 LANE = 4.0
 """From one line of moved texts to the next, for a capital of 2.5."""

@@ -52,4 +52,8 @@ LAYERS = {
     "break lines": Layer(0.18),
     "profiles": Layer(0.7),
     "section line": Layer(0.5, 0.0, (6.0, 1.2, 1.0, 1.2)),
+    "cut pieces": Layer(0.5),
+    "weep holes": Layer(0.7),
+    "match line": Layer(0.5, 0.0, (8.0, 1.5, 1.0, 1.5, 1.0, 1.5)),
+    "frame": Layer(0.5),
 }

@@ -212,7 +212,12 @@ def _layers(spec: WallSpec, frame: Frame) -> Iterator[Measured]:
     if spec.fill is None:
         return
     low = spec.fill.base_level_mm
-    zs = [low, low + spec.fill.drainage_mm, spec.soil_top, spec.soil_top + spec.fill.below_coping_mm]
+    zs = [
+        low,
+        low + spec.fill.drainage_mm,
+        spec.soil_top,
+        spec.soil_top + spec.fill.below_coping_mm,
+    ]
     for a, b in zip(zs[:-1], zs[1:], strict=True):
         if b - a > TOLERANCE.coincident:
             yield (frame.x1, a), (frame.x1, b)

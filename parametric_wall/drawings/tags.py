@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.dimension_lines import measured_text
@@ -17,6 +17,8 @@ from parametric_wall.drawings.lettering import width
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.spread import spread
 from parametric_wall.drawings.view import Label, Stroke, ViewMark
+
+Span = tuple[float, float]
 
 HEIGHT = 2.5
 """Of the figures, mm of paper."""
@@ -53,8 +55,17 @@ class Group:
     inside: tuple[Label, ...] = ()
 
 
-def cut_groups(faces: Iterable[Face], scale: float) -> tuple[Group, ...]:
-    """The cut pieces of a run in groups of those that stand one over another."""
+def cut_groups(
+    faces: Iterable[Face], scale: float, sight: Span, bars: Sequence[float] = ()
+) -> tuple[Group, ...]:
+    """The cut pieces of a run in groups of those that stand one over another.
+
+    Args:
+        faces: what is seen of the run.
+        scale: mm of the wall on 1 mm of paper.
+        sight: between these edges nothing stands before the run, mm.
+        bars: levels of lines across the wall, to which no text may come, mm.
+    """
 
     def column(face: Face) -> tuple[float, float, float]:
         a, b = face.span
@@ -62,28 +73,38 @@ def cut_groups(faces: Iterable[Face], scale: float) -> tuple[Group, ...]:
 
     cut = sorted((f for f in faces if f.cut and not f.end), key=lambda f: (column(f), f.rise))
     groups = (tuple(alike) for _, alike in groupby(cut, key=column))
-    return tuple(_group(alike, scale) for alike in groups)
+    return tuple(_group(alike, scale, sight, bars) for alike in groups)
 
 
-def _group(faces: tuple[Face, ...], scale: float) -> Group:
+def _group(faces: tuple[Face, ...], scale: float, sight: Span, bars: Sequence[float]) -> Group:
+    a, b = faces[0].span
+    seen = max(a, sight[0]), min(b, sight[1])
+    if seen[1] <= seen[0]:  # Wholly behind what comes forward.
+        seen = a, b
     length = measured_text(faces[0].length)
     marks = [face.mark for face in faces]
     rows = [marks[i : i + MOST] for i in range(0, len(marks), MOST)]
-    lines = tuple("  ".join(row) for row in rows)
-    lines = (f"{length}:  {lines[0]}", *lines[1:])
-    inside = [_inside(face, scale) for face in faces]
+    lines = tuple(", ".join(row) for row in rows)
+    lines = (f"{length}: {lines[0]}", *lines[1:])
+    inside = [_inside(face, scale, seen, _free(face.rise, bars)) for face in faces]
     labels = tuple(label for found in inside for label in found) if all(inside) else ()
     levels = tuple(sum(face.rise) / 2 for face in faces)
-    return Group(*faces[0].span, levels, lines, labels)
+    return Group(*seen, levels, lines, labels)
 
 
-def _inside(face: Face, scale: float) -> tuple[Label, ...]:
+def _free(rise: Span, bars: Sequence[float]) -> Span:
+    """The highest stretch of a piece between the lines across it."""
+    levels = sorted({*rise, *(z for z in bars if rise[0] < z < rise[1])})
+    return max(pairwise(levels), key=lambda pair: (pair[1] - pair[0], pair))
+
+
+def _inside(face: Face, scale: float, seen: Span, rise: Span) -> tuple[Label, ...]:
     """A mark inside a piece: on two lines, on one, or on one from below; none without room."""
-    (a, b), (c, d) = face.span, face.rise
+    (a, b), (c, d) = seen, rise
     wide, high = (b - a) / scale - 2 * INSIDE, (d - c) / scale - 2 * INSIDE
     length = measured_text(face.length)
     x, z = (a + b) / 2, (c + d) / 2
-    both = f"{length}:  {face.mark}"
+    both = f"{length}: {face.mark}"
     over = max(width(length, HEIGHT), width(face.mark, HEIGHT))
     if over <= wide and high >= LINE + HEIGHT + TAIL:
         up, down = (LINE + TAIL - HEIGHT) / 2 * scale, (LINE + HEIGHT - TAIL) / 2 * scale

@@ -1,0 +1,68 @@
+"""Sheets for tests: what a job's own drawings look like, and what stands over what on them."""
+
+from functools import partial
+
+from parametric_wall.drawings.boxes import text_box
+from parametric_wall.drawings.elevation import divided, elevation
+from parametric_wall.drawings.gauge_rod import gauge_rod, rod_tiles, sheets
+from parametric_wall.drawings.lower import lower
+from parametric_wall.drawings.pages import A4, Drawing, pages
+from parametric_wall.drawings.sheet import Area, Line, Text
+
+
+def drawings(spec, laid):
+    """Elevations and gauge rods of every wall."""
+    found = []
+    for wall, set_out in zip(spec.walls, laid.walls, strict=True):
+        for number in sorted(wall.path.numbers):
+            make = partial(elevation, wall, set_out, number)
+            found.append(Drawing(make, partial(divided, wall, set_out, number)))
+        found.append(Drawing(partial(gauge_rod, wall)))
+        for sheet in range(sheets(wall)):
+            make = partial(rod_tiles, wall, sheet)
+            found.append(Drawing(make, scales=(1.0,), papers=((A4[1],),)))
+    return found
+
+
+def sheets_of(spec, laid, title="A wall"):
+    return [lower(page) for page in pages(title, "2026-03-14", drawings(spec, laid))]
+
+
+def box_of(text):
+    return text_box(text.text, text.at, text.height, text.anchor, text.turn_deg)
+
+
+def segments(line):
+    points = (*line.points, line.points[0]) if line.closed else line.points
+    return list(zip(points[:-1], points[1:], strict=True))
+
+
+def overlaps(sheet):
+    """Texts over texts, and texts over lines, in words."""
+    boxes = [box_of(mark) for mark in sheet.marks if isinstance(mark, Text)]
+    bounds = [box.bounds() for box in boxes]
+    lines = [(m.layer, s) for m in sheet.marks if isinstance(m, Line) for s in segments(m)]
+    for i, (a, at) in enumerate(zip(boxes, bounds, strict=True)):
+        for b, other in zip(boxes[:i], bounds[:i], strict=True):
+            if _near(at, other) and a.meets(b):
+                yield f"{sheet.name}: {a.text!r} over {b.text!r}"
+        for layer, ((x0, y0), (x1, y1)) in lines:
+            span = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+            if _near(at, span) and a.crossed(((x0, y0), (x1, y1))):
+                yield f"{sheet.name}: {a.text!r} over a line of {layer} at {span}"
+
+
+def _near(a, b):
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
+
+
+def outside(sheet, frame):
+    """Marks that are not within a frame: x0, y0, x1, y1, mm."""
+    x0, y0, x1, y1 = frame
+    for mark in sheet.marks:
+        points = {Line: "points", Area: "outline"}.get(type(mark))
+        found = getattr(mark, points) if points else box_of(mark).corners
+        for x, y in found:
+            if not (x0 - 1e-6 <= x <= x1 + 1e-6 and y0 - 1e-6 <= y <= y1 + 1e-6):
+                yield f"{sheet.name}: {mark} outside"
+                break
