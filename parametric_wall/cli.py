@@ -204,6 +204,37 @@ def takeoff(
 
 
 @app.command()
+def draw(
+    job: JobFile,
+    out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the drawings go")],
+    changes: With = None,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Draw a job: plans, sections, elevations and gauge rod, as PDF, SVG and DXF."""
+    from parametric_wall.checks.check import check as check_job
+    from parametric_wall.checks.finding import stops
+    from parametric_wall.pack import screen
+    from parametric_wall.pack.draw import draw as draw_job
+    from parametric_wall.setting_out.set_out import set_out
+
+    folder = _folder(out)
+    spec = _load(job, changes)
+    laid = set_out(spec)
+    found = check_job(spec, laid)
+    if stops(found):
+        put(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
+        raise typer.Exit(STOPPED)
+    drawn = draw_job(spec, laid, folder)
+    if drawn.removed and not (quiet or as_json):
+        put(f"removed older drawings: {', '.join(drawn.removed)}", "stderr")
+    if as_json:
+        put(screen.drawn_json(drawn))
+    elif not quiet:
+        put(screen.drawn_text(spec, drawn, folder))
+
+
+@app.command()
 def verify(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="a built folder")],
     as_json: AsJson = False,
@@ -260,7 +291,10 @@ def sizes(as_json: AsJson = False) -> None:
 @app.command()
 def schema(
     what: Annotated[
-        str, typer.Argument(help="job, setting-out, take-off, findings, bonds or verification")
+        str,
+        typer.Argument(
+            help="job, setting-out, take-off, findings, bonds, drawings or verification"
+        ),
     ] = "job",
     as_json: AsJson = False,  # noqa: ARG001 (every command has it; a schema is JSON anyway)
 ) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from unicodedata import category, normalize
 
 EM = 2048.0
 """Units of the font's em, the unit of its table."""
@@ -27,6 +28,7 @@ ACCENTED = 1901.0 / 1493.0
 """The same of capitals with an accent."""
 
 SHORTENED = "…"
+LACKING = "\N{REPLACEMENT CHARACTER}"
 
 
 def font_file(*, bold: bool = False) -> Path:
@@ -52,6 +54,13 @@ def width(text: str, height: float) -> float:
     table, widest = _widths()
     units = sum(table.get(ord(character), widest) for character in text)
     return units / EM * height / CAPITAL
+
+
+def drawn(text: str) -> str:
+    """A text as the font draws it: a sign stands for each character that it lacks."""
+    table, _ = _widths()
+    shown = (" " if c.isspace() else c for c in normalize("NFC", text) if category(c) != "Cf")
+    return "".join(c if ord(c) in table else LACKING for c in shown)
 
 
 def rise(text: str, height: float) -> float:

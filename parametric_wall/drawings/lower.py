@@ -36,12 +36,13 @@ Place = Callable[[Point], Point]
 
 def lower(page: Page) -> Sheet:
     """A page's views as a sheet."""
-    marks = tuple(mark for placed in page.views for mark in _view_marks(placed))
+    marks = tuple(mark for placed in page.views for mark in view_marks(placed))
     told = " ".join(placed.view.told for placed in page.views)
     return Sheet(page.name, page.title, told, page.width, page.height, marks)
 
 
-def _view_marks(placed: Placed) -> Iterator[Mark]:
+def view_marks(placed: Placed) -> Iterator[Mark]:
+    """The marks of a view, in the order in which they are drawn."""
     view, (x0, y0) = placed.view, placed.at
     symbols = {symbol.name: symbol for symbol in view.symbols}
 
@@ -53,9 +54,9 @@ def _view_marks(placed: Placed) -> Iterator[Mark]:
             case Stroke() | Region():
                 yield from _plain(mark, place)
             case Label():
-                yield from _label(mark, place)
+                yield from label_on_paper(mark, place)
             case Dimension():
-                yield from _dimension(mark, place)
+                yield from dimension_on_paper(mark, place)
             case Use():
                 yield from _used(mark, symbols[mark.symbol], place)
 
@@ -71,7 +72,8 @@ def _plain(mark: Stroke | Region, place: Place) -> Iterator[Mark]:
         yield Line(mark.layer, outline, closed=True)
 
 
-def _label(label: Label, place: Place) -> Iterator[Mark]:
+def label_on_paper(label: Label, place: Place) -> Iterator[Mark]:
+    """A label's leader and text."""
     text = Text(
         label.layer, place(label.at), label.text, label.height, label.anchor, label.turn_deg
     )
@@ -84,7 +86,8 @@ def _label(label: Label, place: Place) -> Iterator[Mark]:
     yield text
 
 
-def _dimension(dim: Dimension, place: Place) -> Iterator[Mark]:
+def dimension_on_paper(dim: Dimension, place: Place) -> Iterator[Mark]:
+    """A dimension's lines, then its text."""
     true = dimension_ends(dim.start, dim.end, dim.through, dim.turn_deg)
     start, end, through = place(dim.start), place(dim.end), place(dim.through)
     ends = dimension_ends(start, end, through, dim.turn_deg)

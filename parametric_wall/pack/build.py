@@ -16,7 +16,7 @@ from parametric_wall.export import records
 from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv
 from parametric_wall.export.take_off import take_off_record
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.folder import FINDINGS, RECORD, load_findings, staged, write
+from parametric_wall.pack.folder import FINDINGS, RECORD, load_findings, names_of, staged, write
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.takeoff.cut_lists import by_length, in_laying_order
@@ -87,11 +87,11 @@ def build(
     found = records.json_bytes(records.findings_record(spec, findings))
     removed: list[str] = []
     if stops(findings):
-        with staged(folder, spec.name, removed.extend) as stage:
+        with staged(folder, names_of(spec.name), removed.extend) as stage:
             write(stage / FINDINGS, found)
         return Built(spec, laid, findings, (), None, (FINDINGS,), tuple(removed))
     lines = quantities(spec, laid)
-    with staged(folder, spec.name, removed.extend) as stage:
+    with staged(folder, names_of(spec.name), removed.extend) as stage:
         write(stage / FINDINGS, found)
         _tables(spec, laid, lines, stage)
         progress("loading the CAD kernel")

@@ -9,13 +9,14 @@ from pydantic import TypeAdapter
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.export import records, take_off
 from parametric_wall.job.model import Job
-from parametric_wall.pack import compare
+from parametric_wall.pack import compare, draw
 
 WRITTEN = {
     "setting-out": records.SettingOutRecord,
     "take-off": take_off.TakeOffRecord,
     "findings": records.FindingsRecord,
     "bonds": compare.BondsRecord,
+    "drawings": draw.DrawingsRecord,
 }
 
 

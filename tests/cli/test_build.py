@@ -15,7 +15,7 @@ import pytest
 from helpers_cli import ALL, JOB, MODELS, RECORD, RESULTS, TOO_TALL, Command, child, contents
 
 from parametric_wall.export import formats
-from parametric_wall.pack.folder import staged, write
+from parametric_wall.pack.folder import names_of, staged, write
 from parametric_wall.solid import kernel
 
 pytestmark = pytest.mark.cad
@@ -151,7 +151,7 @@ def test_a_file_that_no_build_wrote_is_kept(
 def test_a_second_build_into_the_folder_is_refused_and_mixes_nothing(
     wall: Command, job: Path, tmp_path: Path
 ) -> None:
-    with staged(tmp_path / "out", "wall") as stage:
+    with staged(tmp_path / "out", names_of("wall")) as stage:
         write(stage / "wall.step", b"first")
         ran = wall("build", job, "--out", tmp_path / "out", "--json")
     assert ran.code == 2
@@ -298,7 +298,7 @@ SIGNALLED = """
 import os, signal
 from dataclasses import replace
 from parametric_wall.export import formats
-from parametric_wall.pack.folder import staged, write
+from parametric_wall.pack.folder import names_of, staged, write
 
 signal.signal(signal.SIGINT, signal.default_int_handler)
 number = getattr(signal, sys.argv.pop())

@@ -60,7 +60,7 @@ def build(
     folder: Path, files: dict[str, bytes] = NEWER, error: type[BaseException] | None = None
 ) -> None:
     """Write some files as a build does; where there is an error, it comes after them."""
-    with staged(folder, "new") as stage:
+    with staged(folder, names_of("new")) as stage:
         for file, data in files.items():
             write(stage / file, data)
         if error is not None:
@@ -87,7 +87,7 @@ def test_what_is_not_ours_stays(tmp_path: Path) -> None:
 
 def test_nothing_is_visible_before_all_is_there(tmp_path: Path) -> None:
     fill(tmp_path, OLDER)
-    with staged(tmp_path, "new") as stage:
+    with staged(tmp_path, names_of("new")) as stage:
         write(stage / "new.step", b"newer model")
         shown = {n: data for n, data in contents(tmp_path).items() if not n.startswith(".")}
     assert shown == OLDER
@@ -96,7 +96,7 @@ def test_nothing_is_visible_before_all_is_there(tmp_path: Path) -> None:
 def test_older_results_that_are_not_made_again_are_told(tmp_path: Path) -> None:
     fill(tmp_path, OLDER | FOREIGN)
     told: list[str] = []
-    with staged(tmp_path, "new", told.extend) as stage:
+    with staged(tmp_path, names_of("new"), told.extend) as stage:
         write(stage / "findings.json", b"newer findings")
         assert told == []
     assert told == ["old.step", "take-off.json", RECORD]
@@ -104,7 +104,7 @@ def test_older_results_that_are_not_made_again_are_told(tmp_path: Path) -> None:
 
 def test_nothing_is_told_where_nothing_was_removed(tmp_path: Path) -> None:
     told: list[list[str]] = []
-    with staged(tmp_path, "new", told.append) as stage:
+    with staged(tmp_path, names_of("new"), told.append) as stage:
         write(stage / "findings.json", b"newer findings")
     assert told == [[]]
 
@@ -155,7 +155,7 @@ def test_findings_alone_are_known_by_what_they_hold(
 
 
 def test_a_file_that_comes_in_meanwhile_is_kept(tmp_path: Path) -> None:
-    with pytest.raises(OutputError, match="nothing here says"), staged(tmp_path, "new"):
+    with pytest.raises(OutputError, match="nothing here says"), staged(tmp_path, names_of("new")):
         (tmp_path / "new.step").write_bytes(b"mine")
     assert contents(tmp_path) == {"new.step": b"mine"}
 
@@ -247,7 +247,10 @@ def test_a_disk_too_full_for_a_folder(tmp_path: Path, monkeypatch: pytest.Monkey
 
 
 def test_an_error_of_the_system_without_a_text_is_told_too(tmp_path: Path) -> None:
-    with pytest.raises(OutputError, match="cannot be written: something"), staged(tmp_path, "new"):
+    with (
+        pytest.raises(OutputError, match="cannot be written: something"),
+        staged(tmp_path, names_of("new")),
+    ):
         raise OSError("something")
 
 
@@ -360,7 +363,7 @@ def test_a_link_to_nowhere_is_no_folder(tmp_path: Path) -> None:
 
 def test_a_folder_that_goes_away_meanwhile_is_told(tmp_path: Path) -> None:
     folder = tmp_path / "out"
-    with pytest.raises(OutputError, match="cannot be written"), staged(folder, "new"):
+    with pytest.raises(OutputError, match="cannot be written"), staged(folder, names_of("new")):
         shutil.rmtree(folder)
     assert contents(tmp_path) == {}
 
@@ -411,9 +414,9 @@ def test_half_a_new_file_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 KILLED = """
 import os, signal, sys
 from pathlib import Path
-from parametric_wall.pack.folder import staged, write
+from parametric_wall.pack.folder import names_of, staged, write
 
-with staged(Path(sys.argv[1]), "new") as stage:
+with staged(Path(sys.argv[1]), names_of("new")) as stage:
     write(stage / "new.step", b"half")
     os.kill(os.getpid(), signal.SIGKILL)
 """
@@ -452,7 +455,7 @@ def test_a_second_build_at_the_same_moment_is_refused(
     tmp_path: Path, older: dict[str, bytes]
 ) -> None:
     fill(tmp_path, older)
-    with staged(tmp_path, "new") as stage:
+    with staged(tmp_path, names_of("new")) as stage:
         write(stage / "new.step", b"newer model")
         with pytest.raises(OutputError, match="another build is writing here"):
             build(tmp_path, {"other.step": b"other"})
