@@ -27,6 +27,9 @@ OFF = 3.0
 GAP = 0.3
 """Between two marks beside one another, and from a mark to a line, mm of paper."""
 
+SLOT = HEIGHT * (RISE + DEPTH) + GAP
+"""What a mark takes across its line of text, mm of paper."""
+
 Measured = tuple[Point, Point]
 """Two points that a dimension is taken between, mm."""
 
@@ -118,15 +121,15 @@ def overall(row: Sequence[Measured]) -> list[Measured]:
     return [(row[0][0], row[-1][1])] if len(row) > 1 else []
 
 
-def settled(wants: Sequence[float], wide: float, blocked: Sequence[float]) -> list[float]:
+def settled(wants: Sequence[float], wide: float, blocked: Sequence[Span]) -> list[float]:
     """Places for marks of one width, each near where it is wanted, clear of lines and of the rest.
 
     Args:
         wants: where each is wanted, in order.
         wide: what each takes, its gap included.
-        blocked: where lines pass.
+        blocked: from where to where something else stands; a line has no width.
     """
-    taken: list[tuple[float, float]] = [(at, at) for at in blocked]
+    taken = list(blocked)
     found = []
     for want in wants:
         tries = [want, *(end for low, high in taken for end in (low - wide / 2, high + wide / 2))]
@@ -174,9 +177,7 @@ def _marks(
     along, m = frame.along(side), frame.scale
     level = side in ("left", "right")
     anchor: Anchor = "end" if side in ("below", "left") else "start"
-    for mark, at in zip(
-        ordered, settled(wants, (HEIGHT * (RISE + DEPTH) + GAP) * m, lines), strict=True
-    ):
+    for mark, at in zip(ordered, settled(wants, SLOT * m, [(at, at) for at in lines]), strict=True):
         x, y = along.point(at, OFF)
         half = HEIGHT * (RISE - DEPTH) / 2 * m
         foot = (x, y - half) if level else (x + half, y)

@@ -10,8 +10,11 @@ from collections.abc import Sequence
 
 from parametric_wall.drawings.beside import Measured, Side, beside, chain, frame_of, overall
 from parametric_wall.drawings.boxes import Box
-from parametric_wall.drawings.clear import segments
+from parametric_wall.drawings.clear import label_box, segments
+from parametric_wall.drawings.dimension_lines import measured_text
+from parametric_wall.drawings.section_line import section_line
 from parametric_wall.drawings.sheet import Point
+from parametric_wall.drawings.table import with_table
 from parametric_wall.drawings.view import Stroke, View, ViewMark
 from parametric_wall.drawings.wall_plan import (
     Numbered,
@@ -22,14 +25,23 @@ from parametric_wall.drawings.wall_plan import (
     footing_rings,
     inner,
     number_labels,
+    on_site,
     outer,
 )
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import WallSetOut
 
 
+HEADS = ("point", "x", "y", "")
+
+
 def footing_plan(
-    spec: WallSpec, wall: WallSetOut, points: tuple[Numbered, ...], name: str, scale: float
+    spec: WallSpec,
+    wall: WallSetOut,
+    points: tuple[Numbered, ...],
+    letter: str,
+    name: str,
+    scale: float,
 ) -> View:
     """Footing and faces of a wall with all their sizes.
 
@@ -37,6 +49,7 @@ def footing_plan(
         spec: the wall.
         wall: the same, set out.
         points: its numbered points.
+        letter: of its section.
         name: of the view.
         scale: mm of the wall on 1 mm of paper.
     """
@@ -49,7 +62,10 @@ def footing_plan(
     face_points = (*outer(spec), *inner(spec))
     footed = [point for ring in rings for point in ring]
     corners = [*face_points, *footed]
-    frame = frame_of([*corners, *(p for stub in stubs for p in stub.outline)], scale)
+    cut = section_line(spec, wall, scale)
+    drawn += cut.strokes
+    around = [*corners, *cut.room, *(p for stub in stubs for p in stub.outline)]
+    frame = frame_of(around, scale)
     walked = outer(spec) if len(outer(spec)) > 2 else face_points
     for side in ("below", "right"):
         drawn += beside(frame, side, _rows(walked, side))
@@ -57,9 +73,24 @@ def footing_plan(
         drawn += beside(frame, side, _rows(footed, side))
     lines, taken = list(segments(drawn, scale)), list[Box]()
     numbers = ((str(point.number), point.at) for point in points)
+    drawn += cut.letters(letter, scale)
+    taken += [label_box(label, scale) for label in cut.letters(letter, scale)]
     drawn += number_labels(numbers, scale, lines, taken)
     drawn += existing_words(stubs, scale, lines, taken)
-    return View(name, f"Footing plan of {spec.name}", _told(spec), scale, (), tuple(drawn))
+    rows = [_coordinates(spec, point) for point in points]
+    marks = with_table(drawn, (), HEADS, rows, scale)
+    return View(name, f"Footing plan of {spec.name}", _told(spec), scale, (), marks)
+
+
+def _coordinates(spec: WallSpec, point: Numbered) -> tuple[str, ...]:
+    """Number, x and y from the base point, and what the point is."""
+    x, y = on_site(spec.place, point.at)
+    return str(point.number), _figure(x), _figure(y), point.what
+
+
+def _figure(value: float) -> str:
+    # Plus nought, so that no figure reads "-0".
+    return measured_text(round(value, 1) + 0.0)
 
 
 def _rows(points: Sequence[Point], side: Side) -> list[list[Measured]]:

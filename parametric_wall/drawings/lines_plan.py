@@ -11,12 +11,15 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parametric_wall.drawings.beside import HEIGHT, SIDES, beside, chain, frame_of, overall
+from parametric_wall.drawings.beside import HEIGHT, SIDES, Side, beside, chain, frame_of, place
 from parametric_wall.drawings.boxes import Box, Segment, boxes
 from parametric_wall.drawings.clear import Spot, clear_label, label_box, segments
 from parametric_wall.drawings.dimension_lines import ABOVE, measured_text, upright
+from parametric_wall.drawings.elevation_notes import signed
 from parametric_wall.drawings.lettering import width
+from parametric_wall.drawings.levels import levels
 from parametric_wall.drawings.sheet import Point
+from parametric_wall.drawings.table import with_table
 from parametric_wall.drawings.view import Dimension, Label, Region, Stroke, View, ViewMark
 from parametric_wall.drawings.wall_plan import (
     Leg,
@@ -41,6 +44,7 @@ MEASURES = (100.0, 50.0, 10.0)
 """What the unit of a 3-4-5 is a multiple of, the first that goes into both legs, mm."""
 OFF_TICK = 2.4
 """From a tick to the text beside it, mm of paper."""
+STRING = "string lines"
 TICK = 1.5
 """Half of a tick, mm of paper."""
 MOST = 1000.0
@@ -123,7 +127,14 @@ def lines_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: f
         for a, b, p, q in diagonals(walked)
     )
     told = f"Strings on the outer face, profiles clear of the trench. {told}".strip()
-    return View(name, f"Setting-out lines of {spec.name}", told, scale, (), tuple(drawn))
+    over = "over footing" if spec.footing else "over base"
+    heads = ("line at", over, "over ground")
+    rows = [
+        (level.name, measured_text(level.over_base), signed(level.over_ground))
+        for level in levels(spec)
+    ]
+    marks = with_table(drawn, (), heads, rows, scale)
+    return View(name, f"Setting-out lines of {spec.name}", told, scale, (), marks)
 
 
 def squares_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: float) -> View:
@@ -148,14 +159,24 @@ def squares_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale:
 def _points_and_sizes(
     spec: WallSpec, points: tuple[Numbered, ...], drawn: Sequence[ViewMark], scale: float
 ) -> Iterator[ViewMark]:
+    """Crosses at the points; from corner to corner, and on to the profiles."""
     for point in points:
         yield from cross(point.at, scale)
-    strokes = [p for mark in drawn if isinstance(mark, Stroke) for p in mark.points]
+    ends = [p for mark in drawn if isinstance(mark, Stroke) for p in mark.points]
     regions = [p for mark in drawn if isinstance(mark, Region) for p in mark.outline]
-    frame = frame_of([*strokes, *regions], scale)
+    frame = frame_of([*ends, *regions], scale)
+    strung = [
+        p for mark in drawn if isinstance(mark, Stroke) and mark.layer == STRING for p in mark.points
+    ]
     for side in SIDES[:2]:
         row = chain(outer(spec), side)
-        yield from beside(frame, side, [row, overall(row)])
+        on_to = chain([*_ends(strung, side), *_ends(outer(spec), side)], side)
+        yield from beside(frame, side, [row if len(row) > 1 else [], on_to])
+
+
+def _ends(points: Sequence[Point], side: Side) -> tuple[Point, Point]:
+    ordered = sorted(points, key=lambda point: place(side, point))
+    return ordered[0], ordered[-1]
 
 
 def _taken(drawn: Sequence[ViewMark], scale: float) -> list[Box]:
@@ -169,7 +190,7 @@ def _strings(spec: WallSpec, walked: Sequence[Leg]) -> Iterator[Stroke]:
     for leg in walked:
         held = [_held(spec, leg, at) for at in ("start", "end")]
         a, b = 0.0 if held[0] else -beyond, leg.length + (0.0 if held[1] else beyond)
-        yield Stroke("string lines", (leg.point(a), leg.point(b)))
+        yield Stroke(STRING, (leg.point(a), leg.point(b)))
         for at, fixed in ((a, held[0]), (b, held[1])):
             if not fixed:
                 low, high = -spread - PAST_PROFILE, t + spread + PAST_PROFILE
