@@ -32,7 +32,7 @@ from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import WallSetOut
 
 
-HEADS = ("point", "x", "y", "")
+HEADS = ("point", "x from base point", "y from base point", "")
 
 
 def footing_plan(

@@ -166,7 +166,10 @@ def _points_and_sizes(
     regions = [p for mark in drawn if isinstance(mark, Region) for p in mark.outline]
     frame = frame_of([*ends, *regions], scale)
     strung = [
-        p for mark in drawn if isinstance(mark, Stroke) and mark.layer == STRING for p in mark.points
+        p
+        for mark in drawn
+        if isinstance(mark, Stroke) and mark.layer == STRING
+        for p in mark.points
     ]
     for side in SIDES[:2]:
         row = chain(outer(spec), side)

@@ -55,11 +55,12 @@ BEYOND = 1.8
 FALL_DIGITS = 1
 
 
-def section(spec: WallSpec, name: str, scale: float) -> View:
+def section(spec: WallSpec, letter: str, name: str, scale: float) -> View:
     """The section through a wall, all of it dimensioned.
 
     Args:
         spec: the wall.
+        letter: of its line in the footing plan.
         name: of the view.
         scale: mm of the wall on 1 mm of paper.
     """
@@ -79,7 +80,9 @@ def section(spec: WallSpec, name: str, scale: float) -> View:
     told = f"Section through {spec.name}. " + " ".join(
         f"{mark.text}." for mark in _named(spec, reach)
     )
-    return View(name, f"Section through {spec.name}", told, scale, (), tuple(drawn))
+    return View(
+        name, f"Section {letter}-{letter} through {spec.name}", told, scale, (), tuple(drawn)
+    )
 
 
 def _bare(drawn: Sequence[ViewMark], scale: float) -> View:
