@@ -101,9 +101,21 @@ def pages(title: str, date: str, drawings: Sequence[Drawing]) -> tuple[Page, ...
     Raises:
         ValueError: where a drawing is larger than the largest sheet at its smallest scale.
     """
-    fitted = [part for drawing in drawings for part in _fit(drawing)]
-    sheets = list(_together(fitted))
-    return tuple(_page(title, date, sheets, number) for number in range(1, len(sheets) + 1))
+    return pages_and_views(title, date, drawings)[0]
+
+
+def pages_and_views(
+    title: str, date: str, drawings: Sequence[Drawing]
+) -> tuple[tuple[Page, ...], tuple[View, ...]]:
+    """The sheets of a job as of `pages`, and what they show: each view whole, if in parts there."""
+    fitted = [_fit(drawing) for drawing in drawings]
+    sheets = list(_together([part for parts in fitted for part in parts]))
+    views = (
+        parts[0].view if len(parts) == 1 else drawing.make(parts[0].view.scale)
+        for drawing, parts in zip(drawings, fitted, strict=True)
+    )
+    count = range(1, len(sheets) + 1)
+    return tuple(_page(title, date, sheets, number) for number in count), tuple(views)
 
 
 def bounds(view: View) -> tuple[float, float, float, float]:

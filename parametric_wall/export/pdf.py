@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from parametric_wall.drawings.sheet import Sheet
-from parametric_wall.export.svg import svg
 from parametric_wall.export.typeset import quoted, typeset
 
 
-def pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
+def pdf(title: str, drawn: Sequence[tuple[Sheet, bytes]]) -> bytes:
     """A document of one page a sheet.
 
     Args:
-        sheets: in order.
         title: of the document.
+        drawn: the sheets in order, each with itself as SVG.
     """
-    named = {f"{i}.svg": sheet for i, sheet in enumerate(sheets, 1)}
-    markup = "".join(page_markup(sheet, name) for name, sheet in named.items())
-    return typeset(title, markup, {name: svg(sheet) for name, sheet in named.items()})
+    named = {f"{i}.svg": one for i, one in enumerate(drawn, 1)}
+    markup = "".join(page_markup(sheet, name) for name, (sheet, _) in named.items())
+    return typeset(title, markup, {name: data for name, (_, data) in named.items()})
 
 
 def page_markup(sheet: Sheet, name: str) -> str:

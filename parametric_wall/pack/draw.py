@@ -13,9 +13,14 @@ from parametric_wall.export.records import json_bytes
 from parametric_wall.pack.folder import DRAWINGS, staged, write
 
 if TYPE_CHECKING:
+    from parametric_wall.drawings.sheet import Sheet
     from parametric_wall.drawings.view import Page, View
     from parametric_wall.job.resolve import JobSpec
     from parametric_wall.setting_out.model import SettingOut
+
+
+FRAME = "frame"
+"""The view that is no drawing of the wall."""
 
 
 class FileRecord(TypedDict):
@@ -72,9 +77,8 @@ def draw(spec: JobSpec, laid: SettingOut, folder: Path) -> Drawn:
     Raises:
         OutputError: they cannot be written; older ones are untouched.
     """
-    pages = pages_of(spec, laid)
     removed: list[str] = []
-    sheets, files = _files(spec, pages)
+    sheets, files = _files(spec, laid)
     names = frozenset(files) | {DRAWINGS.record}
     with staged(folder, names, removed.extend, DRAWINGS) as stage:
         for name, data in files.items():
@@ -93,43 +97,43 @@ def draw(spec: JobSpec, laid: SettingOut, folder: Path) -> Drawn:
     return Drawn(record, (*files, DRAWINGS.record), tuple(removed))
 
 
-def pages_of(spec: JobSpec, laid: SettingOut) -> tuple[Page, ...]:
-    """The sheets of a job, before they are lines and texts."""
-    from parametric_wall.drawings.pages import pages
+def drawings_of(spec: JobSpec, laid: SettingOut) -> tuple[tuple[Page, ...], tuple[View, ...]]:
+    """The sheets of a job, before they are lines and texts; and its views, each whole."""
+    from parametric_wall.drawings.pages import pages_and_views
     from parametric_wall.drawings.views import views
 
     date = spec.job.date.isoformat() if spec.job.date else ""
-    return pages(spec.job.title, date, views(spec, laid))
+    return pages_and_views(spec.job.title, date, views(spec, laid))
 
 
-def views_of(pages: tuple[Page, ...]) -> tuple[View, ...]:
-    """What is drawn of the wall on some sheets: all but their frames."""
-    return tuple(p.view for page in pages for p in page.views if p.view.name != "frame")
-
-
-def _files(spec: JobSpec, pages: tuple[Page, ...]) -> tuple[list[SheetRecord], dict[str, bytes]]:
+def _files(spec: JobSpec, laid: SettingOut) -> tuple[list[SheetRecord], dict[str, bytes]]:
     """Records of the sheets, and every file with its name."""
     from parametric_wall.drawings.lower import lower
     from parametric_wall.export.dxf import dxf
     from parametric_wall.export.pdf import pdf
     from parametric_wall.export.svg import svg
 
-    sheets = tuple(map(lower, pages))
-    records: list[SheetRecord] = [
-        {
-            "name": sheet.name,
-            "title": "; ".join(view.title for view in views_of((page,))),
-            "told": sheet.told,
-            "file": f"{spec.name}-{sheet.name}.svg",
-            "width_mm": sheet.width,
-            "height_mm": sheet.height,
-            "scales": sorted({view.scale for view in views_of((page,))}),
-        }
-        for page, sheet in zip(pages, sheets, strict=True)
+    pages, views = drawings_of(spec, laid)
+    drawn = [(sheet, svg(sheet)) for sheet in map(lower, pages)]
+    records = [
+        _sheet_record(spec, page, sheet) for page, (sheet, _) in zip(pages, drawn, strict=True)
     ]
-    drawn = {record["file"]: svg(sheet) for record, sheet in zip(records, sheets, strict=True)}
     files = {
-        f"{spec.name}-drawings.pdf": pdf(sheets, f"{spec.job.title}: drawings"),
-        f"{spec.name}-drawings.dxf": dxf(views_of(pages)),
+        f"{spec.name}-drawings.pdf": pdf(f"{spec.job.title}: drawings", drawn),
+        f"{spec.name}-drawings.dxf": dxf(views),
     }
-    return records, files | drawn
+    pictures = {record["file"]: data for record, (_, data) in zip(records, drawn, strict=True)}
+    return records, files | pictures
+
+
+def _sheet_record(spec: JobSpec, page: Page, sheet: Sheet) -> SheetRecord:
+    views = [placed.view for placed in page.views if placed.view.name != FRAME]
+    return {
+        "name": sheet.name,
+        "title": "; ".join(view.title for view in views),
+        "told": sheet.told,
+        "file": f"{spec.name}-{sheet.name}.svg",
+        "width_mm": sheet.width,
+        "height_mm": sheet.height,
+        "scales": sorted({view.scale for view in views}),
+    }

@@ -16,7 +16,9 @@ from helpers_cli import child
 from helpers_views import lines_in, page, view
 
 from parametric_wall.drawings.lower import lower
+from parametric_wall.drawings.view import View
 from parametric_wall.export.pdf import pdf
+from parametric_wall.export.svg import svg
 from parametric_wall.export.typeset import quoted, typeset
 
 HOSTILE = (
@@ -31,12 +33,16 @@ HOSTILE = (
 )
 
 
+def drawn(title: str, *views: View) -> bytes:
+    sheets = [lower(page(shown, shown.title)) for shown in views]
+    return pdf(title, [(sheet, svg(sheet)) for sheet in sheets])
+
+
 @pytest.fixture
 def written(tmp_path: Path) -> Path:
     validators.require("poppler")
     path = tmp_path / "drawings.pdf"
-    sheets = (lower(page()), lower(page(view(title="Back", scale=20.0))))
-    path.write_bytes(pdf(sheets, "Herb planter"))
+    path.write_bytes(drawn("Herb planter", view(), view(title="Back", scale=20.0)))
     return path
 
 
@@ -113,7 +119,7 @@ def test_every_font_is_embedded_and_none_is_the_systems(written: Path) -> None:
 def test_no_words_break_a_page(words: str, tmp_path: Path) -> None:
     validators.require("poppler")
     path = tmp_path / "hostile.pdf"
-    path.write_bytes(pdf((lower(page(view(words=words, title=words), title=words)),), words))
+    path.write_bytes(drawn(words, view(words=words, title=words)))
     assert "Pages:           1" in said("pdfinfo", path)
     found = said("pdftotext", path, "-")
     assert "1340" in found
@@ -141,7 +147,9 @@ from helpers_views import page, view
 from parametric_wall.drawings.lower import lower
 from parametric_wall.export.dxf import dxf
 from parametric_wall.export.pdf import pdf
-print(hashlib.sha256(pdf((lower(page()),), "t")).hexdigest())
+from parametric_wall.export.svg import svg
+sheet = lower(page())
+print(hashlib.sha256(pdf("t", [(sheet, svg(sheet))])).hexdigest())
 print(hashlib.sha256(dxf((view(), view("back", scale=20.0)))).hexdigest())
 """
 
