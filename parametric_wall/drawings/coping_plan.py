@@ -69,7 +69,7 @@ def coping_plan(spec: WallSpec, wall: WallSetOut, name: str, scale: float) -> Vi
     pieces = coping_pieces_of(wall)
     sides = sides_of(spec, range(len(spec.path.lengths)))
     drawn = [*faces(spec, "hidden lines")]
-    return _view(spec, wall, pieces, drawn, sides, (name, f"Coping plan of {spec.name}"), scale)
+    return _view(spec, wall, pieces, drawn, sides, (name, f"{spec.name}: coping plan"), scale)
 
 
 def leg_plan(
@@ -103,7 +103,7 @@ def leg_plan(
         for x in (low, high)
         if math.isfinite(x)
     ]
-    titled = name, f"Coping plan of {spec.name}, r{number}"
+    titled = name, f"{spec.name}, run {number}: coping plan"
     return _view(spec, wall, pieces, drawn, {number: "below"}, titled, scale)
 
 

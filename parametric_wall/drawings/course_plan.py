@@ -49,9 +49,9 @@ class CourseGroup:
         """Which courses, in words."""
         first, *others = self.courses
         if not others:
-            return f"Course {first}"
+            return f"course {first}"
         *most, last = (str(number) for number in others)
-        return f"Course {first} ({', '.join(most) + ' and ' if most else ''}{last} alike)"
+        return f"course {first} ({', '.join(most) + ' and ' if most else ''}{last} alike)"
 
 
 def course_groups(wall: WallSetOut) -> tuple[CourseGroup, ...]:
@@ -114,7 +114,7 @@ def course_plan(
             texts[side].rows[2] += row
             texts[side].rows[3] += overall(row)
     drawn += written(frame, texts)
-    title = f"{group.title} of {spec.name}" + ("" if point is None else f" at point {point}")
+    title = f"{spec.name}" + ("" if point is None else f", point {point}") + f": {group.title}"
     return View(name, title, _told(pieces), scale, symbols, tuple(drawn))
 
 

@@ -79,7 +79,7 @@ def footing_plan(
     drawn += existing_words(stubs, scale, lines, taken)
     rows = [_coordinates(spec, point) for point in points]
     marks = with_table(drawn, (), HEADS, rows, scale)
-    return View(name, f"Footing plan of {spec.name}", _told(spec), scale, (), marks)
+    return View(name, f"{spec.name}: footing plan", _told(spec), scale, (), marks)
 
 
 def _coordinates(spec: WallSpec, point: Numbered) -> tuple[str, ...]:

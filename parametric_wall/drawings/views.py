@@ -13,7 +13,7 @@ from functools import partial
 from parametric_wall.drawings import coping_plan, course_plan, elevation, gauge_rod
 from parametric_wall.drawings.footing_plan import footing_plan
 from parametric_wall.drawings.lines_plan import lines_plan, squares_plan
-from parametric_wall.drawings.pages import A3, A4, Drawing
+from parametric_wall.drawings.pages import A4, Drawing
 from parametric_wall.drawings.section import section
 from parametric_wall.drawings.site_plan import needed, site_plan
 from parametric_wall.drawings.wall_plan import Numbered, numbered, outer, small
@@ -21,6 +21,8 @@ from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
 
 FULL_SIZE = (1.0,)
+PLAN = 50.0
+"""Smallest scale of plans as long as they fit on a sheet."""
 
 
 def views(spec: JobSpec, laid: SettingOut) -> tuple[Drawing, ...]:
@@ -36,7 +38,7 @@ def views(spec: JobSpec, laid: SettingOut) -> tuple[Drawing, ...]:
 def _drawings(spec: JobSpec, laid: SettingOut) -> Iterator[Drawing]:
     points = numbered(spec)
     if needed(spec):
-        yield Drawing(partial(site_plan, spec, laid, points, "site-plan"))
+        yield Drawing(partial(site_plan, spec, laid, points, "site-plan"), smallest=PLAN)
     for number, (one, wall) in enumerate(zip(spec.walls, laid.walls, strict=True)):
         if wall.pieces:
             yield from _of_wall(one, wall, points[one.name], letter(number))
@@ -52,10 +54,12 @@ def _of_wall(
     spec: WallSpec, wall: WallSetOut, points: tuple[Numbered, ...], sign: str
 ) -> Iterator[Drawing]:
     name = spec.name
-    yield Drawing(partial(footing_plan, spec, wall, points, sign, f"footing-plan-{name}"))
-    yield Drawing(partial(lines_plan, spec, points, f"lines-plan-{name}"))
+    yield Drawing(
+        partial(footing_plan, spec, wall, points, sign, f"footing-plan-{name}"), smallest=PLAN
+    )
+    yield Drawing(partial(lines_plan, spec, points, f"lines-plan-{name}"), smallest=PLAN)
     if len(outer(spec)) > 2:
-        yield Drawing(partial(squares_plan, spec, points, f"squares-plan-{name}"))
+        yield Drawing(partial(squares_plan, spec, points, f"squares-plan-{name}"), smallest=PLAN)
     yield Drawing(partial(section, spec, sign, f"section-{name}"))
     for number in dict.fromkeys(spec.path.numbers):
         yield Drawing(
@@ -83,7 +87,7 @@ def _copings(spec: WallSpec, wall: WallSetOut) -> Iterator[Drawing]:
         return
     name = f"coping-plan-{spec.name}"
     if small(spec):
-        yield Drawing(partial(coping_plan.coping_plan, spec, wall, name))
+        yield Drawing(partial(coping_plan.coping_plan, spec, wall, name), smallest=PLAN)
         return
     for number in spec.path.numbers:
         leg = f"{name}-r{number}"
@@ -97,4 +101,4 @@ def _gauge_rod(spec: WallSpec) -> Iterator[Drawing]:
     yield Drawing(partial(gauge_rod.gauge_rod, spec))
     for sheet in range(gauge_rod.sheets(spec)):
         make = partial(gauge_rod.rod_tiles, spec, sheet)
-        yield Drawing(make, scales=FULL_SIZE, papers=(A4, A3))
+        yield Drawing(make, scales=FULL_SIZE, papers=((A4[1],),))
