@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from parametric_wall.drawings.beside import Frame, Mark, Side, frame_of
 from parametric_wall.drawings.pieces_plan import (
@@ -22,7 +24,7 @@ from parametric_wall.drawings.pieces_plan import (
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Stroke, View, ViewMark
 from parametric_wall.drawings.wall_plan import faces, outward_side
-from parametric_wall.geometry import TOLERANCE, Bar
+from parametric_wall.geometry import TOLERANCE, Bar, Placement, direction
 from parametric_wall.job.coping import CopingLay
 from parametric_wall.job.model import StopEnd
 from parametric_wall.job.resolve import WallSpec
@@ -30,6 +32,13 @@ from parametric_wall.setting_out.model import Piece, WallSetOut
 
 SHORT, LONG, END, WHOLE = range(4)
 """Rows beside a side, the nearest first."""
+PAST_MATCH = 5.0
+"""How far a match line reaches past the wall, mm of paper."""
+JUST = 1e-6
+"""Two places nearer than this are one, mm."""
+
+Window = tuple[float, float]
+"""A stretch of a leg, mm along it."""
 
 
 def edges(piece: Piece) -> tuple[float, float]:
@@ -58,21 +67,100 @@ def coping_plan(spec: WallSpec, wall: WallSetOut, name: str, scale: float) -> Vi
         scale: mm of the wall on 1 mm of paper.
     """
     pieces = coping_pieces_of(wall)
+    sides = sides_of(spec, range(len(spec.path.lengths)))
+    drawn = [*faces(spec, "hidden lines")]
+    return _view(spec, wall, pieces, drawn, sides, (name, f"{spec.name}: coping plan"), scale)
+
+
+def leg_plan(
+    spec: WallSpec,
+    wall: WallSetOut,
+    number: int,
+    name: str,
+    scale: float,
+    window: Window | None = None,
+) -> View:
+    """The copings of one leg from above, the leg level and its front below; see `coping_plan`.
+
+    Args:
+        spec: the wall.
+        wall: the same, set out.
+        number: of the leg.
+        name: of the view.
+        scale: mm of the wall on 1 mm of paper.
+        window: the stretch shown, mm along the leg; all of it where None.
+    """
+    place = spec.path.placements()[spec.path.numbers.index(number)]
+    pieces = [level_on(place, p) for p in coping_pieces_of(wall) if p.run == number]
+    low, high = window or (-math.inf, math.inf)
+    pieces = [p for p in pieces if low - JUST <= _from(p) < high - JUST]
+    a, b = max(0.0, low), min(spec.path.lengths[spec.path.numbers.index(number)], high)
+    t = spec.thickness
+    drawn = [Stroke("hidden lines", ((a, u), (b, u))) for u in (0.0, t)]
+    beside = PAST_MATCH * scale
+    drawn += [
+        Stroke("match line", ((x, -beside), (x, t + beside)))
+        for x in (low, high)
+        if math.isfinite(x)
+    ]
+    titled = name, f"{spec.name}, run {number}: coping plan"
+    return _view(spec, wall, pieces, drawn, {number: "below"}, titled, scale)
+
+
+def divided(
+    spec: WallSpec, wall: WallSetOut, number: int, name: str, scale: float, count: int
+) -> tuple[View, ...]:
+    """The copings of a leg in so many parts, from joint to joint."""
+    place = spec.path.placements()[spec.path.numbers.index(number)]
+    copings = [p for p in coping_pieces_of(wall) if p.kind == "coping" and p.run == number]
+    starts = sorted(_from(level_on(place, piece)) for piece in copings)[1:]
+    length = spec.path.lengths[spec.path.numbers.index(number)]
+    wanted = (length * k / count for k in range(1, count))
+    joints = sorted({min(starts, key=lambda at: abs(at - want)) for want in wanted})
+    edges = (-math.inf, *joints, math.inf)
+    return tuple(
+        leg_plan(spec, wall, number, f"{name}-{k}", scale, window)
+        for k, window in enumerate(pairwise(edges), 1)
+    )
+
+
+def _view(
+    spec: WallSpec,
+    wall: WallSetOut,
+    pieces: Sequence[Piece],
+    under: Sequence[Stroke],
+    sides: dict[int, Side],
+    titled: tuple[str, str],
+    scale: float,
+) -> View:
     copings = [piece for piece in pieces if piece.kind == "coping"]
     symbols, uses = drawn_pieces(pieces)
     frame = frame_of([p for piece in pieces for p in corners_of(piece)], scale)
-    sides = sides_of(spec, range(len(spec.path.lengths)))
     texts: dict[Side, SideText] = defaultdict(SideText)
     for piece in copings:
         if piece.cut:
             _write_cut(piece, sides[piece.run], texts)
-    _write_ends(spec, copings, sides, texts)
+    _write_ends(spec, wall, copings, sides, texts)
     _write_whole(frame, texts)
     assert spec.coping is not None
-    drawn: list[ViewMark] = [*uses, *faces(spec, "hidden lines")]
+    drawn: list[ViewMark] = [*uses, *under]
     drawn += [Stroke("hidden lines", line) for p in copings for line in _drips(spec.coping, p)]
     drawn += written(frame, texts)
-    return View(name, f"Coping plan of {spec.name}", _told(copings), scale, symbols, tuple(drawn))
+    name, title = titled
+    return View(name, title, _told(copings), scale, symbols, tuple(drawn))
+
+
+def level_on(place: Placement, piece: Piece) -> Piece:
+    """A piece in the axes of its leg."""
+    c, s = direction(place.heading_deg)
+    x, y = piece.at.x - place.x, piece.at.y - place.y
+    turn = (piece.at.heading_deg - place.heading_deg) % 360
+    return replace(piece, at=Placement(x * c + y * s, y * c - x * s, piece.at.z, turn))
+
+
+def _from(piece: Piece) -> float:
+    """Where a piece of a level leg begins."""
+    return min(x for x, _ in corners_of(piece))
 
 
 def _write_cut(piece: Piece, side: Side, texts: dict[Side, SideText]) -> None:
@@ -90,26 +178,27 @@ def _write_cut(piece: Piece, side: Side, texts: dict[Side, SideText]) -> None:
 
 
 def _write_ends(
-    spec: WallSpec, copings: Sequence[Piece], sides: dict[int, Side], texts: dict[Side, SideText]
+    spec: WallSpec,
+    wall: WallSetOut,
+    copings: Sequence[Piece],
+    sides: dict[int, Side],
+    texts: dict[Side, SideText],
 ) -> None:
     """How far the copings reach past the stop ends of an open wall."""
-    path = spec.path
-    if path.closed:
-        return
-    first, last = path.placements()[0], path.placements()[-1]
-    if isinstance(path.start, StopEnd):
-        edge = corners_of(copings[0])[0], first.point(0.0, 0.0)[:2]
-        _write_end(edge, sides[path.numbers[0]], texts)
-    if isinstance(path.end, StopEnd):
-        edge = corners_of(copings[-1])[1], last.point(path.lengths[-1], 0.0)[:2]
-        _write_end(edge, sides[path.numbers[-1]], texts)
-
-
-def _write_end(edge: tuple[Point, Point], side: Side, texts: dict[Side, SideText]) -> None:
-    (a, _), (b, _) = edge
-    reach = abs(a - b) if side in ("below", "above") else abs(edge[0][1] - edge[1][1])
-    if reach > TOLERANCE.cut:
-        texts[side].rows[END].append(edge)
+    assert spec.coping is not None
+    past = spec.coping.coping.overhang_end_mm
+    last = len(wall.coped[-1].lengths)
+    ends = (
+        (f"{spec.name}/{wall.coped[0].run.name}/cop/01", spec.path.start, 0, past),
+        (f"{spec.name}/{wall.coped[-1].run.name}/cop/{last:02d}", spec.path.end, 1, -past),
+    )
+    for piece in copings:
+        for id_, kind, corner, inward in ends:
+            if piece.id == id_ and isinstance(kind, StopEnd) and past > 0 and not spec.path.closed:
+                x, y = corners_of(piece)[corner]
+                c, s = direction(piece.at.heading_deg)
+                edge = (x, y), (x + inward * c, y + inward * s)
+                texts[sides[piece.run]].rows[END].append(edge)
 
 
 def _write_whole(frame: Frame, texts: dict[Side, SideText]) -> None:

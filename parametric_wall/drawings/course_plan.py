@@ -21,13 +21,11 @@ from parametric_wall.drawings.pieces_plan import (
 )
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Stroke, View, ViewMark
-from parametric_wall.drawings.wall_plan import outer, outward_side
+from parametric_wall.drawings.wall_plan import outer, outward_side, small
 from parametric_wall.geometry import TOLERANCE, direction
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import Piece, WallSetOut
 
-SMALL = 4000.0
-"""A wall no longer and no wider than this is drawn whole, mm."""
 NEAR = 2.6
 """How many blocks of each leg are drawn at a corner."""
 
@@ -51,9 +49,9 @@ class CourseGroup:
         """Which courses, in words."""
         first, *others = self.courses
         if not others:
-            return f"Course {first}"
+            return f"course {first}"
         *most, last = (str(number) for number in others)
-        return f"Course {first} ({', '.join(most) + ' and ' if most else ''}{last} alike)"
+        return f"course {first} ({', '.join(most) + ' and ' if most else ''}{last} alike)"
 
 
 def course_groups(wall: WallSetOut) -> tuple[CourseGroup, ...]:
@@ -76,16 +74,19 @@ def _where(piece: Piece) -> tuple[float, ...]:
 
 def windows(spec: WallSpec) -> tuple[int | None, ...]:
     """What is drawn: None for the whole of a small wall, else the index of every corner's point."""
-    points = outer(spec)
-    xs, ys = zip(*points, strict=True)
-    if max(xs) - min(xs) <= SMALL and max(ys) - min(ys) <= SMALL:
+    if small(spec):
         return (None,)
-    last = len(points)
+    last = len(outer(spec))
     return tuple(range(last) if spec.path.closed else range(1, last - 1))
 
 
 def course_plan(
-    spec: WallSpec, group: CourseGroup, corner: int | None, name: str, scale: float
+    spec: WallSpec,
+    group: CourseGroup,
+    corner: int | None,
+    point: int | None,
+    name: str,
+    scale: float,
 ) -> View:
     """One course from above.
 
@@ -93,6 +94,7 @@ def course_plan(
         spec: the wall.
         group: the course, and those like it.
         corner: index of the point whose corner is drawn; None for the whole wall.
+        point: number of that point.
         name: of the view.
         scale: mm of the wall on 1 mm of paper.
     """
@@ -112,7 +114,8 @@ def course_plan(
             texts[side].rows[2] += row
             texts[side].rows[3] += overall(row)
     drawn += written(frame, texts)
-    return View(name, f"{group.title} of {spec.name}", _told(pieces), scale, symbols, tuple(drawn))
+    title = f"{spec.name}" + ("" if point is None else f", point {point}") + f": {group.title}"
+    return View(name, title, _told(pieces), scale, symbols, tuple(drawn))
 
 
 def _seen(spec: WallSpec, corner: int | None) -> tuple[int, ...]:

@@ -32,7 +32,7 @@ from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import WallSetOut
 
 
-HEADS = ("point", "x", "y", "")
+HEADS = ("point", "x from base point", "y from base point", "")
 
 
 def footing_plan(
@@ -79,7 +79,7 @@ def footing_plan(
     drawn += existing_words(stubs, scale, lines, taken)
     rows = [_coordinates(spec, point) for point in points]
     marks = with_table(drawn, (), HEADS, rows, scale)
-    return View(name, f"Footing plan of {spec.name}", _told(spec), scale, (), marks)
+    return View(name, f"{spec.name}: footing plan", _told(spec), scale, (), marks)
 
 
 def _coordinates(spec: WallSpec, point: Numbered) -> tuple[str, ...]:

@@ -134,7 +134,7 @@ def lines_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: f
         for level in levels(spec)
     ]
     marks = with_table(drawn, (), heads, rows, scale)
-    return View(name, f"Setting-out lines of {spec.name}", told, scale, (), marks)
+    return View(name, f"{spec.name}: lines and diagonals", told, scale, (), marks)
 
 
 def squares_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale: float) -> View:
@@ -153,7 +153,7 @@ def squares_plan(spec: WallSpec, points: tuple[Numbered, ...], name: str, scale:
         f"Square at point {check.number}: {'-'.join(f'{side:g}' for side in check.sides)}."
         for check in checks
     )
-    return View(name, f"Corners of {spec.name} made square", told, scale, (), tuple(drawn))
+    return View(name, f"{spec.name}: corners made square", told, scale, (), tuple(drawn))
 
 
 def _points_and_sizes(
@@ -166,7 +166,10 @@ def _points_and_sizes(
     regions = [p for mark in drawn if isinstance(mark, Region) for p in mark.outline]
     frame = frame_of([*ends, *regions], scale)
     strung = [
-        p for mark in drawn if isinstance(mark, Stroke) and mark.layer == STRING for p in mark.points
+        p
+        for mark in drawn
+        if isinstance(mark, Stroke) and mark.layer == STRING
+        for p in mark.points
     ]
     for side in SIDES[:2]:
         row = chain(outer(spec), side)

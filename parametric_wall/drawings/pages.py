@@ -56,7 +56,7 @@ class Drawing:
         divide: the same view at a scale in so many parts, with match lines between them;
             None where it cannot be divided.
         scales: that it may have, the largest first.
-        smallest: it is rather divided than drawn to a smaller scale than this.
+        smallest: it is rather put on a larger sheet, or divided, than drawn to a smaller scale.
         papers: sheets it may stand on, the best first.
     """
 
@@ -136,8 +136,11 @@ def bounds(view: View) -> tuple[float, float, float, float]:
 
 
 def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
-    """A drawing at the largest scale that fits: on A4 first, then on A3, then in parts."""
-    legible = [s for s in drawing.scales if s <= drawing.smallest or drawing.divide is None]
+    """A drawing at the largest scale that fits: on A4 first, then on A3, then in parts.
+
+    One that cannot be divided is drawn smaller than is good to read where it has to be.
+    """
+    legible = [s for s in drawing.scales if s <= drawing.smallest]
     for papers in drawing.papers:
         for scale in legible:
             view = drawing.make(scale)
@@ -145,10 +148,13 @@ def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
             found = next((f for f in _on(measured, papers) if f.fits), None)
             if found is not None:
                 return (found,)
-    if drawing.divide is None:
+    if drawing.divide is not None:
+        return _in_parts(drawing, legible[-1])
+    smaller = [s for s in drawing.scales if s > drawing.smallest]
+    if not smaller:
         msg = f"a drawing finds no room on any sheet: {drawing.make(drawing.scales[-1]).title}"
         raise ValueError(msg)
-    return _in_parts(drawing, legible[-1])
+    return _fit(replace(drawing, scales=tuple(smaller), smallest=smaller[0]))
 
 
 def _on(fitted: _Fitted, papers: Sequence[Paper]) -> Iterator[_Fitted]:

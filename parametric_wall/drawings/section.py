@@ -25,6 +25,7 @@ from parametric_wall.drawings.boxes import boxes
 from parametric_wall.drawings.clear import Spot, clear_label, segments
 from parametric_wall.drawings.dimension_lines import (
     ABOVE,
+    STROKE,
     dimension_ends,
     measured_text,
     upright,
@@ -55,11 +56,12 @@ BEYOND = 1.8
 FALL_DIGITS = 1
 
 
-def section(spec: WallSpec, name: str, scale: float) -> View:
+def section(spec: WallSpec, letter: str, name: str, scale: float) -> View:
     """The section through a wall, all of it dimensioned.
 
     Args:
         spec: the wall.
+        letter: of its line in the footing plan.
         name: of the view.
         scale: mm of the wall on 1 mm of paper.
     """
@@ -79,7 +81,7 @@ def section(spec: WallSpec, name: str, scale: float) -> View:
     told = f"Section through {spec.name}. " + " ".join(
         f"{mark.text}." for mark in _named(spec, reach)
     )
-    return View(name, f"Section through {spec.name}", told, scale, (), tuple(drawn))
+    return View(name, f"{spec.name}: section {letter}-{letter}", told, scale, (), tuple(drawn))
 
 
 def _bare(drawn: Sequence[ViewMark], scale: float) -> View:
@@ -97,20 +99,25 @@ def _clear(
 def _placed(dimension: Dimension, drawn: Sequence[ViewMark], scale: float) -> Dimension:
     """A dimension with its text where it is clear: beside its line, or beyond either end."""
     text = measured_text(math.dist(dimension.start, dimension.end))
-    bare = replace(dimension, text_at=(math.inf, math.inf))
-    spots = _about(bare, width(text, HEIGHT), scale)
-    label = next(_clear(text, spots, [*drawn, Stroke("", _line(bare))], scale), None)
+    bare = [Stroke("", line) for line in _lines(dimension, scale)]
+    spots = _about(dimension, width(text, HEIGHT), scale)
+    label = next(_clear(text, spots, [*drawn, *bare], scale), None)
     return dimension if label is None else replace(dimension, text_at=label.at)
 
 
-def _line(dimension: Dimension) -> tuple[Point, Point]:
+def _lines(dimension: Dimension, scale: float) -> Iterator[tuple[Point, Point]]:
+    """A dimension's line and the strokes across its ends, in which no text may stand."""
     ends = dimension_ends(dimension.start, dimension.end, dimension.through, dimension.turn_deg)
-    return ends.start, ends.end
+    yield ends.start, ends.end
+    (c, s), half = ends.along, STROKE * scale
+    for x, y in (ends.start, ends.end):
+        for dx, dy in ((c - s, s + c), (c + s, s - c)):
+            yield (x - half * dx, y - half * dy), (x + half * dx, y + half * dy)
 
 
 def _about(dimension: Dimension, wide: float, scale: float) -> Iterator[Spot]:
     """On either side of a dimension line: at its middle, then further and further along it."""
-    (x0, y0), (x1, y1) = _line(dimension)
+    (x0, y0), (x1, y1) = next(_lines(dimension, scale))
     turn = upright(dimension.turn_deg)
     c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     half = math.dist((x0, y0), (x1, y1)) / 2 + (wide / 2 + BEYOND) * scale

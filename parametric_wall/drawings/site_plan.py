@@ -89,7 +89,7 @@ def site_plan(
         f"{wall}: " + ", ".join(f"point {n} at {x:.0f}, {y:.0f}" for n, (x, y) in found) + "."
         for wall, found in placed.items()
     )
-    return View(name, "Plan of the site", told, scale, (), tuple(drawn))
+    return View(name, "Site plan", told, scale, (), tuple(drawn))
 
 
 def _base(corners: Sequence[Point], scale: float) -> tuple[tuple[Stroke, ...], list[Words]]:

@@ -58,9 +58,7 @@ def extent(
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _table(
-    heads: Row, rows: Sequence[Row], at: Point, most: int, scale: float
-) -> Iterator[Label]:
+def _table(heads: Row, rows: Sequence[Row], at: Point, most: int, scale: float) -> Iterator[Label]:
     """A table whose head stands on its base line at a point, mm of paper."""
     x, top = at
     wide = [max(width(row[k], HEIGHT) for row in (heads, *rows)) for k in range(len(heads))]
@@ -75,9 +73,7 @@ def _parts(rows: Sequence[Row], most: int) -> Iterator[Sequence[Row]]:
         yield rows[start : start + most]
 
 
-def _row(
-    row: Row, like: Row, wide: Sequence[float], at: Point, scale: float
-) -> Iterator[Label]:
+def _row(row: Row, like: Row, wide: Sequence[float], at: Point, scale: float) -> Iterator[Label]:
     x, y = at
     for k, text in enumerate(row):
         figure = like[k].lstrip("+-−").replace(".", "").isdigit()

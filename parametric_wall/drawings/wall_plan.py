@@ -21,6 +21,8 @@ from parametric_wall.job.path import LEFT
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.model import WallSetOut
 
+SMALL = 4000.0
+"""A wall no longer and no wider than this is small, mm."""
 STUB = 200.0
 """How much of an existing wall is drawn, mm."""
 BESIDE_STUB = 250.0
@@ -68,6 +70,12 @@ def outer(spec: WallSpec) -> tuple[Point, ...]:
     """Corners and ends of the outer face; of a closed plan the first is not repeated."""
     points = tuple((p.x, p.y) for p in spec.path.placements())
     return points if spec.path.closed else (*points, spec.path.last_point())
+
+
+def small(spec: WallSpec) -> bool:
+    """Whether a wall is drawn whole where a larger one is drawn in parts."""
+    xs, ys = zip(*outer(spec), strict=True)
+    return max(max(xs) - min(xs), max(ys) - min(ys)) <= SMALL
 
 
 def inner(spec: WallSpec) -> tuple[Point, ...]:
