@@ -146,7 +146,8 @@ class _Row:
         self.texts: list[Box] = []
         past = [(at / along.scale, off + PAST) for span in row for at in span]
         far = [(at / along.scale, off + LANE * LANES) for at in sorted(beyond)]
-        self.lines: list[Segment] = [((t, 0.0), (t, end)) for t, end in past + far]
+        self.beyond: list[Segment] = [((t, 0.0), (t, end)) for t, end in far]
+        self.lines = [((t, 0.0), (t, end)) for t, end in past] + self.beyond
 
     def dimensions(self, row: Sequence[Span]) -> Iterator[Dimension]:
         """The dimensions of the row; texts that fit are placed before those that do not."""
@@ -155,12 +156,15 @@ class _Row:
             yield self._dimension(a, b, None if stay else self._moved(a, b))
 
     def _stays(self, a: float, b: float) -> bool:
-        """Whether a text fits between its extension lines; then it takes its place."""
+        """Whether a text fits between extension lines; then it takes its place."""
         wide = width(measured_text(b - a), self.along.height)
         if wide > (b - a) / self.along.scale - 2 * BESIDE:
             return False
         low = self.off + (ABOVE if self.along.outward else -ABOVE - self.along.height)
-        self.texts.append(self._box((a + b) / 2 / self.along.scale, low, wide))
+        box = self._box((a + b) / 2 / self.along.scale, low, wide)
+        if any(box.crossed(line) for line in self.beyond):
+            return False
+        self.texts.append(box)
         return True
 
     def _box(self, middle: float, low: float, wide: float) -> Box:
