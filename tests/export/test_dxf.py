@@ -15,7 +15,7 @@ from typing import Any
 import ezdxf
 import pytest
 import validators
-from ezdxf import recover
+from ezdxf import bbox, recover
 from ezdxf.document import Drawing
 from helpers_views import MARKS, lines_in, view
 
@@ -170,6 +170,17 @@ def test_texts_are_as_large_on_paper_in_every_view(doc: Drawing) -> None:
     heights = {t.dxf.text: t.dxf.height for t in doc.modelspace().query("TEXT")}
     assert heights["Front, 1:10"] == 50.0
     assert heights["Back, 1:20"] == 100.0
+
+
+def test_it_says_how_far_the_drawing_reaches(doc: Drawing) -> None:
+    left, bottom, _ = doc.header["$EXTMIN"]
+    right, top, _ = doc.header["$EXTMAX"]
+    found = bbox.extents(doc.modelspace())
+    assert left <= found.extmin.x
+    assert bottom <= found.extmin.y
+    assert right >= found.extmax.x - 1.0
+    assert top >= found.extmax.y
+    assert right < found.extmax.x * 1.2
 
 
 def test_views_stand_side_by_side(doc: Drawing) -> None:
