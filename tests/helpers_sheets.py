@@ -66,3 +66,26 @@ def outside(sheet, frame):
             if not (x0 - 1e-6 <= x <= x1 + 1e-6 and y0 - 1e-6 <= y <= y1 + 1e-6):
                 yield f"{sheet.name}: {mark} outside"
                 break
+
+
+def golden(sheets):
+    """Sheets as text, a sorted line a mark, to a hundredth of a mm."""
+    lines = []
+    for sheet in sheets:
+        lines.append(f"{sheet.name} {sheet.width:g} {sheet.height:g}")
+        lines += sorted(_told(mark) for mark in sheet.marks)
+    return "\n".join(lines) + "\n"
+
+
+def _told(mark):
+    if isinstance(mark, Text):
+        place = f"{_pair(mark.at)} {mark.anchor} {mark.turn_deg:g} {mark.height:g}"
+        return f"{mark.layer}: text {place} {mark.text}"
+    points = mark.points if isinstance(mark, Line) else mark.outline
+    kind = "area" if isinstance(mark, Area) else "outline" if mark.closed else "line"
+    return f"{mark.layer}: {kind} {' '.join(map(_pair, points))}"
+
+
+def _pair(point):
+    x, y = (round(value, 2) + 0.0 for value in point)
+    return f"{x:g},{y:g}"

@@ -32,6 +32,8 @@ RING = 0.5
 """Radius of the ring in a piece, mm of paper."""
 RISER, SLANT = 2.0, 6.0
 """Over the wall a leader goes up so far, and slants to its mark up to there, mm of paper."""
+FOOT = 1.5
+"""The end of a leader, straight under its mark, mm of paper."""
 MOST = 4
 """Ids on one line of a mark."""
 
@@ -190,8 +192,9 @@ def _crossed(group: Group, groups: Sequence[Group], places: dict[int, float], sc
 def _over(group: Group, x: float, text_x: float, top: float, scale: float) -> Iterator[ViewMark]:
     """One mark over the wall: its texts turned, its leader, its rings."""
     base = top + SLANT * scale
-    points = (x, group.levels[0]), (x, top + RISER * scale)
     first = text_x - (len(group.lines) * LINE / 2 - LINE / 2 - HEIGHT / 2) * scale
+    foot = first - HEIGHT / 2 * scale, base - FOOT * scale
+    points = (x, group.levels[0]), (x, top + RISER * scale), foot
     for k, line in enumerate(group.lines):
         label = Label("text", (first + k * LINE * scale, base), line, HEIGHT, "start", 90.0)
         yield replace(label, leader=points) if k == 0 else label
