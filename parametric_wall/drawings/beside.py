@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
-from parametric_wall.drawings.dimensioning import FIRST, Along, Span, spans
 from parametric_wall.drawings.dimension_lines import ABOVE
+from parametric_wall.drawings.dimensioning import FIRST, Along, Span, spans
 from parametric_wall.drawings.lettering import DEPTH, RISE, width
 from parametric_wall.drawings.sheet import Anchor, Point
 from parametric_wall.drawings.view import Label, Stroke, ViewMark
@@ -113,7 +114,7 @@ def chain(points: Sequence[Point], side: Side) -> list[Measured]:
             kept.append(point)
         elif outward * (point[off] - kept[-1][off]) > 0:
             kept[-1] = point
-    return list(zip(kept[:-1], kept[1:], strict=True))
+    return list(pairwise(kept))
 
 
 def overall(row: Sequence[Measured]) -> list[Measured]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from math import hypot
 
 from parametric_wall.drawings import lettering
 from parametric_wall.drawings.dimension_lines import (
@@ -60,7 +61,7 @@ def _apart(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
 def _parted(axis: Point, a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
     x, y = axis
     ours, others = [x * p + y * q for p, q in a], [x * p + y * q for p, q in b]
-    slack = 1e-6 * (x * x + y * y) ** 0.5
+    slack = 1e-6 * hypot(x, y)
     return max(ours) <= min(others) + slack or max(others) <= min(ours) + slack
 
 

@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parametric_wall.drawings.beside import Mark, Side, chain, frame_of, overall
+from parametric_wall.drawings.beside import SIDES, Mark, Side, chain, frame_of, overall
 from parametric_wall.drawings.pieces_plan import (
     SideText,
     corners_of,
@@ -109,7 +109,7 @@ def course_plan(
             _write_cut(piece, sides[piece.run], texts)
     drawn: list[ViewMark] = [*uses, *_breaks(spec, group.pieces, pieces)]
     if corner is None:
-        for side in ("below", "right"):
+        for side in SIDES[:2]:
             row = chain(outer(spec), side)
             texts[side].rows[2] += row
             texts[side].rows[3] += overall(row)
@@ -131,9 +131,8 @@ def _near(spec: WallSpec, pieces: Sequence[Piece], corner: int) -> Iterator[Piec
     numbers, lengths = spec.path.numbers, spec.path.lengths
     for piece in pieces:
         low, high = _along(spec, piece)
-        if piece.run == numbers[after] and low < reach:
-            yield piece
-        elif piece.run == numbers[before] and lengths[before] - high < reach:
+        from_corner = {numbers[after]: low, numbers[before]: lengths[before] - high}
+        if from_corner.get(piece.run, reach) < reach:
             yield piece
 
 

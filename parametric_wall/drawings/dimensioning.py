@@ -156,7 +156,7 @@ class _Row:
             yield self._dimension(a, b, None if stay else self._moved(a, b))
 
     def _stays(self, a: float, b: float) -> bool:
-        """Whether a text fits between extension lines, its own and others'; then it is placed."""
+        """Whether a text fits between extension lines; then it takes its place."""
         wide = width(measured_text(b - a), self.along.height)
         if wide > (b - a) / self.along.scale - 2 * BESIDE:
             return False

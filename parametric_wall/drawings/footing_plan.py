@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from parametric_wall.drawings.beside import Measured, Side, beside, chain, frame_of, overall
+from parametric_wall.drawings.beside import SIDES, Measured, Side, beside, chain, frame_of, overall
 from parametric_wall.drawings.boxes import Box
 from parametric_wall.drawings.clear import label_box, segments
 from parametric_wall.drawings.dimension_lines import measured_text
@@ -30,7 +30,6 @@ from parametric_wall.drawings.wall_plan import (
 )
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import WallSetOut
-
 
 HEADS = ("point", "x from base point", "y from base point", "")
 
@@ -67,9 +66,9 @@ def footing_plan(
     around = [*corners, *cut.room, *(p for stub in stubs for p in stub.outline)]
     frame = frame_of(around, scale)
     walked = outer(spec) if len(outer(spec)) > 2 else face_points
-    for side in ("below", "right"):
+    for side in SIDES[:2]:
         drawn += beside(frame, side, _rows(walked, side))
-    for side in ("above", "left"):
+    for side in SIDES[2:]:
         drawn += beside(frame, side, _rows(footed, side))
     lines, taken = list(segments(drawn, scale)), list[Box]()
     numbers = ((str(point.number), point.at) for point in points)

@@ -16,7 +16,6 @@ from parametric_wall.drawings.boxes import Box, Segment, boxes
 from parametric_wall.drawings.clear import Spot, clear_label, label_box, segments
 from parametric_wall.drawings.dimension_lines import ABOVE, measured_text, upright
 from parametric_wall.drawings.elevation_notes import signed
-from parametric_wall.drawings.lettering import width
 from parametric_wall.drawings.levels import levels
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.table import with_table

@@ -1,4 +1,4 @@
-"""Plans of placed pieces: each a symbol of its size where it lies, the cut ones marked and measured.
+"""Plans of placed pieces: each a symbol of its size, the cut ones marked and measured.
 
 What is said of a leg stands on the side its front looks to, unless another leg lies
 between: then behind it, where that is free.

@@ -1,4 +1,4 @@
-"""What a section through a wall cuts: footing, courses, coping, ground and fill. x is u, y is z, mm.
+"""What a section cuts: footing, courses, coping, ground and fill. x is u and y is z, mm.
 
 Materials are told apart by the hatches of `hatching`, and named beside.
 """
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Region, Stroke, ViewMark
 from parametric_wall.geometry import TOLERANCE
+from parametric_wall.job.coping import CopingLay
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.courses import weep_course
 
@@ -129,6 +130,12 @@ def _damp_course(spec: WallSpec) -> Iterator[ViewMark]:
     if spec.dpc is not None:
         z = damp_level(spec)
         yield Stroke("damp course", ((0.0, z), (spec.thickness, z)))
+
+
+def arrises(lay: CopingLay, bed: float, top: float) -> tuple[Point, Point, Point, Point]:
+    """Lower front, lower back, upper back and upper front arris of a coping in a section."""
+    outline = [(u, z + top) for u, z in lay.section(bed)]
+    return outline[0], outline[-3], outline[-2], outline[-1]
 
 
 def damp_level(spec: WallSpec) -> float:

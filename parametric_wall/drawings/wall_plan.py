@@ -75,7 +75,8 @@ def outer(spec: WallSpec) -> tuple[Point, ...]:
 def small(spec: WallSpec) -> bool:
     """Whether a wall is drawn whole where a larger one is drawn in parts."""
     xs, ys = zip(*outer(spec), strict=True)
-    return max(max(xs) - min(xs), max(ys) - min(ys)) <= SMALL
+    reach: float = max(max(xs) - min(xs), max(ys) - min(ys))
+    return reach <= SMALL
 
 
 def inner(spec: WallSpec) -> tuple[Point, ...]:

@@ -1,16 +1,16 @@
-"""Sheets of elevations and gauge rods: nothing over anything, nothing outside, nothing left out.
+"""Sheets of all kinds: nothing over anything, nothing outside, nothing left out.
 
 Lettering of 2.5 mm at the least and its clearances follow ISO 3098 and ISO 129-1; scales
 are those of ISO 5455, sheets those of ISO 216.
 """
 
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from helpers_sheets import (
     box_of,
-    drawings,
     golden,
     outside,
     overlaps,
@@ -26,6 +26,7 @@ from parametric_wall.drawings.front import short
 from parametric_wall.drawings.pages import SCALES, pages
 from parametric_wall.drawings.sheet import Line, Sheet, Text
 from parametric_wall.drawings.view import Dimension, Label, Use
+from parametric_wall.drawings.views import views
 from parametric_wall.job.read import load, validate
 from parametric_wall.job.resolve import resolve
 from parametric_wall.setting_out.set_out import set_out
@@ -196,14 +197,14 @@ def test_dimensions_along_the_foot_add_up_to_the_run():
 
 def test_a_long_wall_goes_on_at_a_match_line_at_one_scale():
     spec, laid = straight(20_000)
-    parts = [p for p in pages("A wall", "", drawings(spec, laid)) if "elevation" in p.name]
+    parts = [p for p in pages("A wall", "", views(spec, laid)) if "elevation" in p.name]
     assert len(parts) > 1
     assert len({page.views[0].view.scale for page in parts}) == 1
     texts = [
         [m.text for placed in page.views for m in placed.view.marks if isinstance(m, Label)]
         for page in parts
     ]
-    for number, (here, after) in enumerate(zip(texts[:-1], texts[1:], strict=True), 1):
+    for number, (here, after) in enumerate(pairwise(texts), 1):
         lines = [{t for t in page if t.startswith("match line at")} for page in (here, after)]
         assert len(lines[0] & lines[1]) == 1
         assert any(f"continues on sheet {number + 1}" in t for t in here)
