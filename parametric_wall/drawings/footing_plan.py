@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from parametric_wall.drawings.beside import SIDES, Measured, Side, beside, chain, frame_of, overall
-from parametric_wall.drawings.boxes import Box
-from parametric_wall.drawings.clear import label_box, segments
+from parametric_wall.drawings.boxes import boxes
+from parametric_wall.drawings.clear import segments
 from parametric_wall.drawings.dimension_lines import measured_text
 from parametric_wall.drawings.section_line import section_line
 from parametric_wall.drawings.sheet import Point
@@ -70,10 +70,10 @@ def footing_plan(
         drawn += beside(frame, side, _rows(walked, side))
     for side in SIDES[2:]:
         drawn += beside(frame, side, _rows(footed, side))
-    lines, taken = list(segments(drawn, scale)), list[Box]()
+    lines = segments(drawn, scale)
+    taken = list(boxes(View("", "", "", scale, (), tuple(drawn))))
     numbers = ((str(point.number), point.at) for point in points)
-    drawn += cut.letters(letter, scale)
-    taken += [label_box(label, scale) for label in cut.letters(letter, scale)]
+    drawn += cut.letters(letter, scale, lines, taken)
     drawn += number_labels(numbers, scale, lines, taken)
     drawn += existing_words(stubs, scale, lines, taken)
     rows = [_coordinates(spec, point) for point in points]

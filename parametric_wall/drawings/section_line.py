@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from parametric_wall.drawings.boxes import Box, Segment
+from parametric_wall.drawings.clear import Spot, clear_label, label_box
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Label, Stroke
+from parametric_wall.drawings.wall_plan import ring
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.model import WallSetOut
 
@@ -33,12 +37,19 @@ class SectionLine:
     room: tuple[Point, ...]
     at: tuple[Point, ...]
 
-    def letters(self, letter: str, scale: float) -> tuple[Label, ...]:
-        """Its letter at either end."""
-        low = LETTER / 2 * scale
-        return tuple(
-            Label("section line", (x, y - low), letter, LETTER, "middle") for x, y in self.at
-        )
+    def letters(
+        self, letter: str, scale: float, lines: Sequence[Segment], taken: list[Box]
+    ) -> Iterator[Label]:
+        """Its letter at either end, clear of the rest; boxes are added to those taken."""
+        for (x, y), stroke in zip(self.at, self.strokes[::3], strict=True):
+            at = Spot((x, y - LETTER / 2 * scale))
+            spots = (at, *ring((x, y), stroke.points[1], scale))
+            label = clear_label(
+                letter, spots, scale, lines, taken, height=LETTER, layer="section line"
+            )
+            if label is not None:
+                taken.append(label_box(label, scale))
+                yield label
 
 
 def section_line(spec: WallSpec, wall: WallSetOut, scale: float) -> SectionLine:
