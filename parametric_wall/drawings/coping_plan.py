@@ -141,7 +141,7 @@ def _view(
         if piece.cut:
             _write_cut(piece, sides[piece.run], texts)
     _write_ends(spec, wall, copings, sides, texts)
-    _write_whole(frame, texts)
+    _write_whole(frame, set(sides.values()), texts)
     assert spec.coping is not None
     drawn: list[ViewMark] = [*uses, *under]
     drawn += [Stroke("hidden lines", line) for p in copings for line in _drips(spec.coping, p)]
@@ -201,11 +201,13 @@ def _write_ends(
                 texts[sides[piece.run]].rows[END].append(edge)
 
 
-def _write_whole(frame: Frame, texts: dict[Side, SideText]) -> None:
-    """The copings over all."""
+def _write_whole(frame: Frame, written_on: set[Side], texts: dict[Side, SideText]) -> None:
+    """The copings over all, along and across the plan where there are legs both ways."""
     low, right, high = (frame.x0, frame.y0), (frame.x1, frame.y0), (frame.x1, frame.y1)
-    texts["below"].rows[WHOLE].append((low, right))
-    texts["right"].rows[WHOLE].append((right, high))
+    if written_on & {"below", "above"}:
+        texts["below"].rows[WHOLE].append((low, right))
+    if written_on & {"left", "right"}:
+        texts["right"].rows[WHOLE].append((right, high))
 
 
 def _drips(lay: CopingLay, piece: Piece) -> Iterator[tuple[Point, Point]]:
