@@ -14,7 +14,7 @@ from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.lower import lower
 from parametric_wall.drawings.sheet import Area, Line
 from parametric_wall.drawings.title_strip import CAPTION, STRIP, Caption, strip
-from parametric_wall.drawings.view import Page, Placed, View
+from parametric_wall.drawings.view import Dimension, Page, Placed, Use, View
 
 SCALES = (5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0)
 """Of ISO 5455, and 1:25, which is common practice."""
@@ -141,11 +141,16 @@ def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
     One that cannot be divided is drawn smaller than is good to read where it has to be.
     """
     legible = [s for s in drawing.scales if s <= drawing.smallest]
+    made = {legible[-1]: _measured(drawing, legible[-1])}
+    wide, high = _true_size(made[legible[-1]].view)
     for papers in drawing.papers:
+        most = [max(side) for side in zip(*(paper.room for paper in papers), strict=True)]
         for scale in legible:
-            view = drawing.make(scale)
-            measured = _Fitted(view, papers[0], bounds(view))
-            found = next((f for f in _on(measured, papers) if f.fits), None)
+            if wide > most[0] * scale or high > most[1] * scale:
+                continue  # Not worth making: what is laid alone has no room.
+            if scale not in made:
+                made[scale] = _measured(drawing, scale)
+            found = next((f for f in _on(made[scale], papers) if f.fits), None)
             if found is not None:
                 return (found,)
     if drawing.divide is not None:
@@ -155,6 +160,22 @@ def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
         msg = f"a drawing finds no room on any sheet: {drawing.make(drawing.scales[-1]).title}"
         raise ValueError(msg)
     return _fit(replace(drawing, scales=tuple(smaller), smallest=smaller[0]))
+
+
+def _measured(drawing: Drawing, scale: float) -> _Fitted:
+    view = drawing.make(scale)
+    return _Fitted(view, drawing.papers[0][0], bounds(view))
+
+
+def _true_size(view: View) -> tuple[float, float]:
+    """How far all that is laid or measured reaches, mm: no more than all that is drawn."""
+    laid = [mark.at for mark in view.marks if isinstance(mark, Use)]
+    dimensions = (mark for mark in view.marks if isinstance(mark, Dimension))
+    points = laid + [point for mark in dimensions for point in (mark.start, mark.end)]
+    if not points:
+        return 0.0, 0.0
+    xs, ys = zip(*points, strict=True)
+    return max(xs) - min(xs), max(ys) - min(ys)
 
 
 def _on(fitted: _Fitted, papers: Sequence[Paper]) -> Iterator[_Fitted]:
