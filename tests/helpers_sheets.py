@@ -1,31 +1,16 @@
-"""Sheets for tests: what a job's own drawings look like, and what stands over what on them."""
+"""Sheets for tests: all of a job, and what stands over what on them."""
 
-from functools import partial
+from itertools import pairwise
 
 from parametric_wall.drawings.boxes import text_box
-from parametric_wall.drawings.elevation import divided, elevation
-from parametric_wall.drawings.gauge_rod import gauge_rod, rod_tiles, sheets
 from parametric_wall.drawings.lower import lower
-from parametric_wall.drawings.pages import A4, Drawing, pages
+from parametric_wall.drawings.pages import pages
 from parametric_wall.drawings.sheet import Area, Line, Text
-
-
-def drawings(spec, laid):
-    """Elevations and gauge rods of every wall."""
-    found = []
-    for wall, set_out in zip(spec.walls, laid.walls, strict=True):
-        for number in sorted(wall.path.numbers):
-            make = partial(elevation, wall, set_out, number)
-            found.append(Drawing(make, partial(divided, wall, set_out, number)))
-        found.append(Drawing(partial(gauge_rod, wall)))
-        for sheet in range(sheets(wall)):
-            make = partial(rod_tiles, wall, sheet)
-            found.append(Drawing(make, scales=(1.0,), papers=((A4[1],),)))
-    return found
+from parametric_wall.drawings.views import views
 
 
 def sheets_of(spec, laid, title="A wall"):
-    return [lower(page) for page in pages(title, "2026-03-14", drawings(spec, laid))]
+    return [lower(page) for page in pages(title, "2026-03-14", views(spec, laid))]
 
 
 def box_of(text):
@@ -34,7 +19,7 @@ def box_of(text):
 
 def segments(line):
     points = (*line.points, line.points[0]) if line.closed else line.points
-    return list(zip(points[:-1], points[1:], strict=True))
+    return list(pairwise(points))
 
 
 def overlaps(sheet):

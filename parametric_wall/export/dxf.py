@@ -41,6 +41,8 @@ def dxf(views: tuple[View, ...]) -> bytes:
         set_up(doc, _scales(views))
         _side_by_side(Draughtsman(doc), views)
         set_up_layers(doc)
+        for kind in sorted(doc.entitydb.dxf_types_in_use()):
+            doc.classes.add_class(kind)  # Else in the order of a set, which is chance.
         text = io.StringIO()
         doc.write(text)
     return text.getvalue().encode("utf-8", "replace")
@@ -66,7 +68,7 @@ def _side_by_side(draughtsman: Draughtsman, views: tuple[View, ...]) -> None:
         x += right - left + gap
         bottom, top = min(bottom, low - gap), max(top, high)
     doc = draughtsman.doc
-    doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (0.0, bottom, 0.0), (x, top, 0.0)
+    doc.modelspace().reset_extents((0.0, bottom, 0.0), (x, top, 0.0))
     doc.set_modelspace_vport((top - bottom) * 1.1, (x / 2.0, (top + bottom) / 2.0))
 
 

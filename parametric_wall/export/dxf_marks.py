@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from parametric_wall.drawings.dimension_lines import dimension_ends
 from parametric_wall.drawings.hatching import HATCHES, Family
+from parametric_wall.drawings.layers import LAYERS
 from parametric_wall.drawings.lower import UNBOUNDED, dimension_on_paper, label_on_paper
 from parametric_wall.drawings.sheet import Area, Line, Mark, Point, Text
 from parametric_wall.drawings.view import Dimension, Hatch, Label, Region, Stroke, Symbol, Use, View
@@ -64,8 +65,8 @@ class Draughtsman:
         self.space.add_blockref(self._block(symbol, scale), place, look)
 
     def _block(self, symbol: Symbol, scale: float) -> str:
-        """The name of a symbol's block; its hatch makes it another one on another scale."""
-        key = symbol, scale
+        """The name of a symbol's block; hatches and dashes make it another on another scale."""
+        key = symbol, scale if any(map(_as_on_paper, symbol.marks)) else 0.0
         if key not in self._blocks:
             name, i = symbol.name, 1
             while name in self.doc.blocks:
@@ -101,6 +102,12 @@ class Draughtsman:
         made.dxf.text = ""  # What is measured.
 
 
+def _as_on_paper(mark: Stroke | Region) -> bool:
+    """Whether something about a mark is to be as large on every paper."""
+    hatched = isinstance(mark, Region) and mark.hatch != "none"
+    return hatched or bool(LAYERS[mark.layer].dash)
+
+
 def _middle(text: Text, scale: float) -> Point:
     """The middle of a text that is anchored in the middle of its base line, mm of the wall."""
     half, turn = text.height / 2.0, radians(text.turn_deg)
@@ -123,7 +130,9 @@ def _plain(space: BaseLayout, mark: Stroke | Region, at: Point, scale: float) ->
 
 
 def _line(space: BaseLayout, layer: str, points: list[Point], closed: bool, scale: float) -> None:
-    look = {"layer": layer, "ltscale": scale}
+    look: dict[str, Any] = {"layer": layer}
+    if LAYERS[layer].dash:
+        look["ltscale"] = scale
     space.add_lwpolyline(points, close=closed, dxfattribs=look)
 
 

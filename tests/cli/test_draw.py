@@ -98,7 +98,7 @@ def test_a_job_that_stops_is_not_drawn(wall: Command, too_tall: Path, drawn: Pat
     before = contents(drawn)
     ran = wall("draw", too_tall, "--out", drawn)
     assert ran.code == 1
-    assert "not to be built" in ran.out
+    assert "Not to be built" in ran.out
     assert wall("draw", too_tall, "--out", drawn, "--json").json["stops"]
     assert contents(drawn) == before
 

@@ -38,6 +38,8 @@ def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: 
         ["check", str(too_tall), "--json"],
         ["takeoff", str(job)],
         ["takeoff", str(job), "--json"],
+        ["draw", str(job), "--out", str(tmp_path / "drawn")],
+        ["draw", str(too_tall), "--out", str(tmp_path / "drawn")],
         ["sizes"],
         ["sizes", "--json"],
         ["schema", "job"],
@@ -49,7 +51,7 @@ def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: 
         ["--version"],
     ]
     found = loaded(commands)
-    assert found["codes"] == [0, 1, 0, 0, 0, 0, 0, 0, 0, 0, 2, 2, 0]
+    assert found["codes"] == [0, 1, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 2, 2, 0]
     assert found["heavy"] == []
 
 

@@ -15,7 +15,9 @@ from strategies import jobs, laid_out
 from parametric_wall.drawings.section import section
 from parametric_wall.drawings.view import Dimension, Region, Stroke
 
-PLANTER_TOP = 400 + 10 - 50 * 0.025 + 240 * math.sin(math.atan(0.025)) + 50 * math.cos(math.atan(0.025))
+PLANTER_TOP = (
+    400 + 10 - 50 * 0.025 + 240 * math.sin(math.atan(0.025)) + 50 * math.cos(math.atan(0.025))
+)
 """Three courses of 150 from 50 below ground; a bed of 10 at the front face; 240 x 50 leaning 6 in
 240 about an arris 50 before the face."""
 

@@ -1,16 +1,16 @@
-"""Sheets of elevations and gauge rods: nothing over anything, nothing outside, nothing left out.
+"""Sheets of all kinds: nothing over anything, nothing outside, nothing left out.
 
 Lettering of 2.5 mm at the least and its clearances follow ISO 3098 and ISO 129-1; scales
 are those of ISO 5455, sheets those of ISO 216.
 """
 
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from helpers_sheets import (
     box_of,
-    drawings,
     golden,
     outside,
     overlaps,
@@ -26,6 +26,7 @@ from parametric_wall.drawings.front import short
 from parametric_wall.drawings.pages import SCALES, pages
 from parametric_wall.drawings.sheet import Line, Sheet, Text
 from parametric_wall.drawings.view import Dimension, Label, Use
+from parametric_wall.drawings.views import views
 from parametric_wall.job.read import load, validate
 from parametric_wall.job.resolve import resolve
 from parametric_wall.setting_out.set_out import set_out
@@ -108,7 +109,7 @@ def test_crowded_walls_are_drawn_clean(which):
 
 
 def test_a_text_put_over_another_is_found():
-    sheet = sheets_of(*example("herb-planter"))[0]
+    sheet = next(s for s in sheets_of(*example("herb-planter")) if "elevation" in s.name)
     texts = [mark for mark in sheet.marks if isinstance(mark, Text)]
     for what in (
         Text("text", texts[0].at, "over a text"),
@@ -149,12 +150,12 @@ def test_every_cut_piece_is_marked_with_its_length_of_the_cut_list(name, scale):
                 for piece in cuts
                 if (piece.wall, piece.run) == (wall.name, number)
             }
-            for views in (
+            for parts in (
                 [elevation(wall, out, number, scale)],
                 divided(wall, out, number, scale, 3),
             ):
                 told = {}
-                for view in views:
+                for view in parts:
                     for mark, length in told_cuts(view).items():
                         assert told.setdefault(mark, length) == length
                 assert {mark: f"{float(length):.1f}" for mark, length in told.items()} == listed
@@ -196,21 +197,22 @@ def test_dimensions_along_the_foot_add_up_to_the_run():
 
 def test_a_long_wall_goes_on_at_a_match_line_at_one_scale():
     spec, laid = straight(20_000)
-    parts = [p for p in pages("A wall", "", drawings(spec, laid)) if "elevation" in p.name]
+    parts = [p for p in pages("A wall", "", views(spec, laid)) if "elevation" in p.name]
     assert len(parts) > 1
     assert len({page.views[0].view.scale for page in parts}) == 1
     texts = [
         [m.text for placed in page.views for m in placed.view.marks if isinstance(m, Label)]
         for page in parts
     ]
-    for number, (here, after) in enumerate(zip(texts[:-1], texts[1:], strict=True), 1):
+    for k, (here, after) in enumerate(pairwise(texts)):
+        number = int(parts[k].name.split("-")[0])
         lines = [{t for t in page if t.startswith("match line at")} for page in (here, after)]
         assert len(lines[0] & lines[1]) == 1
         assert any(f"continues on sheet {number + 1}" in t for t in here)
         assert any(f"from sheet {number}" in t for t in after)
         uses = [
             {(m.symbol, m.at) for m in page.views[0].view.marks if isinstance(m, Use)}
-            for page in parts[number - 1 : number + 1]
+            for page in parts[k : k + 2]
         ]
         # One piece of every course is on both sheets: no perp stands at the match line.
         assert len(uses[0] & uses[1]) >= 4

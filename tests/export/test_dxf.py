@@ -8,6 +8,7 @@ codes in a text, ^ a control character.
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -15,12 +16,21 @@ from typing import Any
 import ezdxf
 import pytest
 import validators
-from ezdxf import recover
+from ezdxf import bbox, recover
 from ezdxf.document import Drawing
-from helpers_views import MARKS, lines_in, view
+from helpers_views import MARKS, box, lines_in, view
 
 from parametric_wall.drawings.lower import lower
-from parametric_wall.drawings.view import Dimension, Page, Placed, Region, Use, View
+from parametric_wall.drawings.view import (
+    Dimension,
+    Page,
+    Placed,
+    Region,
+    Stroke,
+    Symbol,
+    Use,
+    View,
+)
 from parametric_wall.export.dxf import dxf
 from parametric_wall.export.dxf_style import LINE_WIDTHS, plain
 
@@ -119,8 +129,22 @@ def test_a_size_is_one_block_however_often_it_is_laid(doc: Drawing) -> None:
     names = [b.name for b in doc.blocks if not b.name.startswith("*")]
     # Its hatch is another on another scale, so it is drawn once a scale.
     assert sorted(names) == ["block_215x140", "block_215x140_2", "block_440x140", "block_440x140_2"]
-    alike = dxf((view(), view("back", "Back")))
-    assert alike.count(b"block_440x140_2") == 0
+    assert b"block_440x140_2" not in dxf((view(), view("back", "Back")))
+
+
+def test_a_size_without_hatch_is_one_block_on_every_scale() -> None:
+    plain_block = Symbol("plain", (Region("masonry", box(0, 0, 440, 140), "none"),))
+    shown = View("a", "A", "A.", 10.0, (plain_block,), (Use("masonry", "plain", (0, 0)),))
+    written = dxf((shown, replace(shown, name="b", scale=20.0)))
+    assert b"plain_2" not in written
+    assert written.count(b"INSERT") == 2
+
+
+def test_other_marks_under_one_name_are_another_block() -> None:
+    one, other = (Symbol("piece", (Stroke("outline", ((0, 0), (x, 0))),)) for x in (1, 2))
+    shown = View("a", "A", "A.", 10.0, (one,), (Use("masonry", "piece", (0, 0)),))
+    written = dxf((shown, replace(shown, symbols=(other,))))
+    assert b"piece_2" in written
 
 
 def test_mirrored_and_turned_pieces_stand_where_the_sheet_has_them(doc: Drawing) -> None:
@@ -170,6 +194,17 @@ def test_texts_are_as_large_on_paper_in_every_view(doc: Drawing) -> None:
     heights = {t.dxf.text: t.dxf.height for t in doc.modelspace().query("TEXT")}
     assert heights["Front, 1:10"] == 50.0
     assert heights["Back, 1:20"] == 100.0
+
+
+def test_it_says_how_far_the_drawing_reaches(doc: Drawing) -> None:
+    left, bottom, _ = doc.header["$EXTMIN"]
+    right, top, _ = doc.header["$EXTMAX"]
+    found = bbox.extents(doc.modelspace())
+    assert left <= found.extmin.x
+    assert bottom <= found.extmin.y
+    assert right >= found.extmax.x - 1.0
+    assert top >= found.extmax.y
+    assert right < found.extmax.x * 1.2
 
 
 def test_views_stand_side_by_side(doc: Drawing) -> None:
