@@ -16,9 +16,11 @@ from parametric_wall.drawings.dimension_lines import (
 )
 from parametric_wall.drawings.sheet import Anchor, Point
 from parametric_wall.drawings.view import Dimension, Label, View
-from parametric_wall.geometry import direction
+from parametric_wall.geometry import TOLERANCE, direction
 
 Segment = tuple[Point, Point]
+
+SLACK = TOLERANCE.coincident
 
 BEFORE: dict[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 """How much of a text stands before the point at which it is anchored."""
@@ -52,6 +54,10 @@ class Box:
 
 def _apart(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
     """Whether a straight line parts two convex outlines; the first is a rectangle."""
+    for k in (0, 1):  # Along x and y first: that parts most of them.
+        ours, others = [p[k] for p in a], [p[k] for p in b]
+        if max(ours) <= min(others) + SLACK or max(others) <= min(ours) + SLACK:
+            return True
     (ax, ay), (bx, by), (cx, cy) = a[0], a[1], a[2]
     axes = [(bx - ax, by - ay), (cx - bx, cy - by)]
     axes += [(q[1] - p[1], p[0] - q[0]) for p, q in pairwise(b)]
@@ -61,7 +67,7 @@ def _apart(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
 def _parted(axis: Point, a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
     x, y = axis
     ours, others = [x * p + y * q for p, q in a], [x * p + y * q for p, q in b]
-    slack = 1e-6 * hypot(x, y)
+    slack = SLACK * hypot(x, y)
     return max(ours) <= min(others) + slack or max(others) <= min(ours) + slack
 
 

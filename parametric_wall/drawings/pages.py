@@ -7,14 +7,15 @@ with the margins of ISO 5457.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.lower import lower
-from parametric_wall.drawings.sheet import Area, Line
+from parametric_wall.drawings.sheet import Area, Line, Point
 from parametric_wall.drawings.title_strip import CAPTION, STRIP, Caption, strip
-from parametric_wall.drawings.view import Dimension, Page, Placed, Use, View
+from parametric_wall.drawings.view import Page, Placed, Region, Stroke, Use, View
 
 SCALES = (5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0)
 """Of ISO 5455, and 1:25, which is common practice."""
@@ -24,6 +25,8 @@ AIR = 4.0
 """Between two drawings, and from a drawing to the frame, mm."""
 MOST_PARTS = 60
 """A drawing is not divided into more."""
+BUILT = frozenset({"footing", "blocks", "copings", "cut pieces"})
+"""Layers of what is built: their marks have their true places on every scale."""
 FEW_PARTS = 4
 """More parts than this stand on the larger sheet."""
 
@@ -154,7 +157,7 @@ def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
             if found is not None:
                 return (found,)
     if drawing.divide is not None:
-        return _in_parts(drawing, legible[-1])
+        return _in_parts(drawing, made[legible[-1]])
     smaller = [s for s in drawing.scales if s > drawing.smallest]
     if not smaller:
         msg = f"a drawing finds no room on any sheet: {drawing.make(drawing.scales[-1]).title}"
@@ -168,10 +171,13 @@ def _measured(drawing: Drawing, scale: float) -> _Fitted:
 
 
 def _true_size(view: View) -> tuple[float, float]:
-    """How far all that is laid or measured reaches, mm: no more than all that is drawn."""
-    laid = [mark.at for mark in view.marks if isinstance(mark, Use)]
-    dimensions = (mark for mark in view.marks if isinstance(mark, Dimension))
-    points = laid + [point for mark in dimensions for point in (mark.start, mark.end)]
+    """How far what is built reaches along x and y, mm: no more than all that is drawn."""
+    points: list[Point] = []
+    for mark in view.marks:
+        if isinstance(mark, Use):
+            points.append(mark.at)
+        elif isinstance(mark, Stroke | Region) and mark.layer in BUILT:
+            points += mark.points if isinstance(mark, Stroke) else mark.outline
     if not points:
         return 0.0, 0.0
     xs, ys = zip(*points, strict=True)
@@ -182,13 +188,15 @@ def _on(fitted: _Fitted, papers: Sequence[Paper]) -> Iterator[_Fitted]:
     return (replace(fitted, paper=paper) for paper in papers)
 
 
-def _in_parts(drawing: Drawing, scale: float) -> tuple[_Fitted, ...]:
+def _in_parts(drawing: Drawing, whole: _Fitted) -> tuple[_Fitted, ...]:
     """As few parts as fit, all on one size of sheet."""
     assert drawing.divide is not None
-    whole = bounds(drawing.make(scale))
+    scale = whole.view.scale
+    length = _true_size(whole.view)[0] / scale
     for papers, most in zip(drawing.papers, _most_parts(len(drawing.papers)), strict=True):
         paper = papers[0]
-        fewest = max(2, int((whole[2] - whole[0]) / paper.room[0]))
+        room = paper.room[0] - (whole.width - length)  # Of what stands beside each part.
+        fewest = max(2, math.ceil(length / room)) if room > 0 else most + 1
         for count in range(fewest, most + 1):
             views = drawing.divide(scale, count)
             parts = tuple(
@@ -200,7 +208,7 @@ def _in_parts(drawing: Drawing, scale: float) -> tuple[_Fitted, ...]:
                 break
     smaller = [s for s in drawing.scales if s > scale]
     if not smaller:
-        msg = f"a drawing finds no room on any sheet: {drawing.make(scale).title}"
+        msg = f"a drawing finds no room on any sheet: {whole.view.title}"
         raise ValueError(msg)
     return _fit(replace(drawing, smallest=smaller[0]))
 

@@ -119,7 +119,8 @@ def _about(dimension: Dimension, wide: float, scale: float) -> Iterator[Spot]:
     turn = upright(dimension.turn_deg)
     c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     half = math.dist((x0, y0), (x1, y1)) / 2 + (wide / 2 + BEYOND) * scale
-    for far in (0.0, half, -half, half + 4 * scale, -half - 4 * scale):
+    steps = (half + 4.0 * k * scale for k in range(4))
+    for far in (0.0, *(way * step for step in steps for way in (1.0, -1.0))):
         for off in (ABOVE, -ABOVE - HEIGHT):
             x, y = (x0 + x1) / 2 + far * c, (y0 + y1) / 2 + far * s
             yield Spot((x - off * scale * s, y + off * scale * c), "middle", turn)
@@ -214,7 +215,9 @@ def _names(frame: Frame, marks: Sequence[Mark], layers: Sequence[ViewMark]) -> I
     settle = settled([mark.at[1] for mark in ordered], SLOT * m, blocked)
     for mark, z in zip(ordered, sorted(settle), strict=True):
         x = edge + 4.0 * m
-        yield Stroke("leaders", (mark.at, (frame.x1, z), (x, z)))
+        # Past the drawing's top or foot its lines fan out from there, clear of what stands above.
+        out = min(max(z, frame.y0), frame.y1)
+        yield Stroke("leaders", (mark.at, (frame.x1, out), (edge, out), (x, z)))
         low = z - HEIGHT * (RISE - DEPTH) / 2 * m
         yield Label("text", (x + 1.0 * m, low), mark.text, HEIGHT)
 

@@ -182,7 +182,7 @@ def test_legs_too_short_for_a_3_4_5_have_none() -> None:
     assert check.sides == (120, 90, 150)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.data())
 def test_3_4_5_and_diagonals_of_any_plan(data) -> None:
     spec, _ = laid_out(data.draw(jobs()))
