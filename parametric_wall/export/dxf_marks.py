@@ -68,11 +68,13 @@ class Draughtsman:
         """The name of a symbol's block; hatches and dashes make it another on another scale."""
         key = symbol, scale if any(map(_as_on_paper, symbol.marks)) else 0.0
         if key not in self._blocks:
+            from ezdxf.enums import InsertUnits
+
             name, i = symbol.name, 1
             while name in self.doc.blocks:
                 name, i = f"{symbol.name}_{i + 1}", i + 1
             block = self.doc.blocks.new(name)
-            block.units = 4
+            block.units = InsertUnits.Millimeters
             for mark in symbol.marks:
                 _plain(block, mark, (0.0, 0.0), scale)
             self._blocks[key] = name

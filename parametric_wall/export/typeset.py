@@ -47,7 +47,8 @@ def typeset(title: str, markup: str, files: Mapping[str, bytes]) -> bytes:
 def _compiled(source: dict[str, bytes], standards: list[Any]) -> bytes:
     import typst
 
-    pdf = typst.compile(
+    compiler: Any = typst.compile  # It takes files by their names, which its types do not say.
+    pdf = compiler(
         source,
         format="pdf",
         font_paths=[str(font_file().parent)],
