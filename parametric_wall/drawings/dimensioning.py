@@ -178,14 +178,16 @@ class _Row:
         wide = width(text, self.along.height)
         begun = self.off + (ABOVE + self.along.height if self.along.outward else PAST) + CLEAR + 0.5
         near = _Near(self, middle, wide / 2 + SHIFT)
-        place, box, leader = middle, self._box(middle, begun, wide), ((0.0, 0.0),) * 2
-        for lane, shift in PLACES:
-            place, low = middle + shift, begun + lane * LANE
-            box = self._box(place, low, wide)
+
+        def at(place: float, low: float) -> tuple[float, Box, Segment]:
             written = Text("text", (place, low), text, self.along.height, "middle")
             leader = (middle, self.off), leader_end(written, (middle, self.off))
-            if near.free(box, leader):
-                break
+            return place, self._box(place, low, wide), leader
+
+        tried = (at(middle + shift, begun + lane * LANE) for lane, shift in PLACES)
+        # Where even the furthest place is taken: off everything that stands.
+        last = at(middle, max([begun, *(t.corners[2][1] + LANE for t in self.texts)]))
+        place, box, leader = next((x for x in tried if near.free(x[1], x[2])), last)
         self.texts.append(box)
         self.lines.append(leader)
         top = box.corners[2][1]
