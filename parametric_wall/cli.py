@@ -189,6 +189,30 @@ def order(
 
 
 @app.command()
+def draw(
+    job: JobFile,
+    out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the drawings go")],
+    changes: With = None,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Draw a job: plans, sections, elevations and gauge rod, as PDF, SVG and DXF."""
+    from parametric_wall.pack import screen
+    from parametric_wall.pack.draw import draw as draw_job
+
+    folder = folder_of(out)
+    spec = load_job(job, changes)
+    laid = set_out_or_stop(spec, as_json=as_json)
+    drawn = draw_job(spec, laid, folder)
+    if drawn.removed and not (quiet or as_json):
+        put(f"removed older drawings: {', '.join(drawn.removed)}", "stderr")
+    if as_json:
+        put(screen.drawn_json(drawn))
+    elif not quiet:
+        put(screen.drawn_text(spec, drawn, folder))
+
+
+@app.command()
 def verify(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="a built folder")],
     as_json: AsJson = False,

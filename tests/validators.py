@@ -39,6 +39,15 @@ VALIDATORS = {
     "gmsh": Validator("gmsh", "STEP: solids and their mass", "the system package gmsh"),
     "assimp": Validator("assimp", "glTF: its unit", "the system package assimp-utils"),
     "admesh": Validator("admesh", "STL: closed bodies", "the system package admesh"),
+    "poppler": Validator(
+        "pdftocairo", "PDF: its texts, fonts and lines", "the system package poppler-utils"
+    ),
+    "librecad": Validator("librecad", "DXF: as a user sees it", "the system package librecad"),
+    "dxf-parser": Validator(
+        "node",
+        "DXF: dimensions and blocks in mm",
+        "npm install --prefix tests/tools --no-package-lock --no-audit --no-fund",
+    ),
     "gltf-validator": Validator(
         "node",
         "glTF: the standard's own rules",
@@ -51,7 +60,7 @@ def require(name: str) -> str:
     """The path of a validator's program; skips, or fails where all are required."""
     validator = VALIDATORS[name]
     found = shutil.which(validator.program)
-    if found and (name != "gltf-validator" or (TOOLS / "node_modules" / name).is_dir()):
+    if found and (validator.program != "node" or (TOOLS / "node_modules" / name).is_dir()):
         return found
     reason = f"{name} is missing: {validator.install}"
     if os.environ.get(REQUIRED) == "1":

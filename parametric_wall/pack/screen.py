@@ -31,6 +31,7 @@ from parametric_wall.takeoff.quantities import quantities
 
 if TYPE_CHECKING:
     from parametric_wall.pack.build import Built
+    from parametric_wall.pack.draw import Drawn
     from parametric_wall.verify.again import Again
 
 
@@ -179,6 +180,22 @@ def built_json(built: Built) -> str:
         record["take_off"] = take_off_record(built.spec, built.laid, built.lines, cuts)
         record["proof"] = proof_record(built.spec.name, built.spec.job.title, built.proof, [])
     return _text(record)
+
+
+def drawn_text(spec: JobSpec, drawn: Drawn, folder: Path) -> str:
+    """What was drawn, sheet by sheet."""
+    return "\n\n".join(
+        (
+            _title(spec),
+            tables.sheets(drawn.record["sheets"]),
+            f"Wrote to {folder}: {', '.join(drawn.files)}",
+        )
+    )
+
+
+def drawn_json(drawn: Drawn) -> str:
+    """As drawings.json has it."""
+    return _text(drawn.record)
 
 
 def again_text(again: Again) -> str:

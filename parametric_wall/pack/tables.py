@@ -24,6 +24,7 @@ from parametric_wall.takeoff.quantities import Quantity, of_each
 from parametric_wall.units import cubic_metres
 
 if TYPE_CHECKING:
+    from parametric_wall.pack.draw import SheetRecord
     from parametric_wall.verify.proof import Row
 
 WIDTH = 96
@@ -43,6 +44,20 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> 
 
     rule = "  ".join("-" * width for width in widths)
     return "\n".join([shown(lines[0]), rule, *map(shown, lines[1:])])
+
+
+def sheets(records: Sequence[SheetRecord]) -> str:
+    """The sheets of a job: on what paper, at what scale, what they show."""
+    rows = (
+        (
+            str(number),
+            f"{sheet['width_mm']:g} x {sheet['height_mm']:g}",
+            ", ".join(f"1:{scale:g}" for scale in sheet["scales"]),
+            sheet["title"],
+        )
+        for number, sheet in enumerate(records, 1)
+    )
+    return table(("sheet", "mm", "scale", "shows"), rows, left=4)
 
 
 def walls(spec: JobSpec, laid: SettingOut) -> str:

@@ -46,6 +46,8 @@ def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: 
         ["rates", str(job), str(tmp_path / "rates.csv")],
         ["price", str(job), "--rates", str(tmp_path / "rates.csv")],
         ["options", str(job), "--or", "walls.front.height.courses=3"],
+        ["draw", str(job), "--out", str(tmp_path / "drawn")],
+        ["draw", str(too_tall), "--out", str(tmp_path / "drawn")],
         ["sizes"],
         ["sizes", "--json"],
         ["schema", "job"],
@@ -57,7 +59,7 @@ def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: 
         ["--version"],
     ]
     found = loaded(commands)
-    assert found["codes"] == [0, 1, 0, 0, 0, 0, 0, 1, 0, 0, 0, *[0] * 6, 2, 2, 0]
+    assert found["codes"] == [0, 1, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, *[0] * 6, 2, 2, 0]
     assert found["heavy"] == []
 
 
