@@ -127,7 +127,7 @@ def _seen(spec: WallSpec, corner: int | None) -> tuple[int, ...]:
 def _near(spec: WallSpec, pieces: Sequence[Piece], corner: int) -> Iterator[Piece]:
     """The pieces of two legs that begin near the corner between them."""
     before, after = _seen(spec, corner)
-    reach = NEAR * (spec.block.length_mm + spec.joints.perp_mm)
+    reach = NEAR * (spec.block.longest + spec.joints.perp_mm)
     numbers, lengths = spec.path.numbers, spec.path.lengths
     for piece in pieces:
         low, high = _along(spec, piece)

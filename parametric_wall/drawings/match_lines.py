@@ -46,9 +46,9 @@ def windows(spec: WallSpec, wall: WallSetOut, number: int, count: int) -> tuple[
     """
     run = whole_run(spec, number)
     seen = [f for f in faces(spec, wall, run) if f.kind in ("block", "coping") and not f.end]
-    past = run.thickness + (spec.footing.spread_mm if spec.footing else 0.0) + spec.block.length_mm
+    past = run.thickness + (spec.footing.spread_mm if spec.footing else 0.0) + spec.block.longest
     inner = (run.length * k / count for k in range(1, count))
-    places = (_match_place(seen, target, spec.block.length_mm) for target in inner)
+    places = (_match_place(seen, target, spec.block.longest) for target in inner)
     return tuple(pairwise((-past, *places, run.length + past)))
 
 

@@ -4,6 +4,7 @@ That a mitre at 45 degrees shortens one edge by the width it runs across is plai
 """
 
 import math
+from itertools import pairwise
 
 import pytest
 from helpers_plans import dimensions, drawn, example, has, length, of_kind, texts
@@ -123,7 +124,7 @@ def test_marks_keep_off_lines_and_one_another() -> None:
     places = settled([0.0, 1.0, 1.0, 9.0], 4.0, [(8.0, 8.0), (20.0, 30.0)])
     assert places[0] == 0.0
     ends = sorted((at - 2.0, at + 2.0) for at in places)
-    assert all(b[0] >= a[1] - 1e-9 for a, b in zip(ends[:-1], ends[1:], strict=True))
+    assert all(b[0] >= a[1] - 1e-9 for a, b in pairwise(ends))
     assert not any(low < 8.0 < high for low, high in ends)
 
 
