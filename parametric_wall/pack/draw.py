@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from typing_extensions import TypedDict
 
+from parametric_wall.digest import sha256
 from parametric_wall.export.records import json_bytes
 from parametric_wall.pack.folder import DRAWINGS, staged, write
 
@@ -84,7 +84,7 @@ def draw(spec: JobSpec, laid: SettingOut, folder: Path) -> Drawn:
         for name, data in files.items():
             write(stage / name, data)
         digests: list[FileRecord] = [
-            {"name": name, "sha256": hashlib.sha256(data).hexdigest()}
+            {"name": name, "sha256": sha256(data)}
             for name, data in files.items()
         ]
         record: DrawingsRecord = {

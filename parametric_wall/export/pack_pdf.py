@@ -1,0 +1,156 @@
+"""A document as a PDF: A4 pages of text, and every sheet as a page of its own size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from parametric_wall.drawings.lettering import drawn
+from parametric_wall.export.document import (
+    Block,
+    Column,
+    Document,
+    Entry,
+    Group,
+    Heading,
+    Leaf,
+    Picture,
+    Section,
+    Table,
+    Words,
+)
+from parametric_wall.export.pdf import page_markup
+from parametric_wall.export.typeset import quoted, typeset
+
+ROOM = 180.0
+"""Width of the text, mm."""
+LONGEST = 24
+"""A word of more letters than this may be parted: it may find no line to stand on."""
+BREAK = "\N{ZERO WIDTH SPACE}"
+
+STYLE = """\
+#set text(size: 10.5pt, hyphenate: false)
+#set par(leading: 0.55em, spacing: 0.9em)
+#show heading.where(level: 1): it => block(
+  sticky: true, above: 9mm, below: 4mm, width: 100%,
+  stroke: (bottom: 1.2pt), inset: (bottom: 1.5mm), text(size: 16pt, it.body))
+#show heading.where(level: 2): it => block(
+  sticky: true, above: 6mm, below: 3mm, text(size: 12pt, it.body))
+#let lines(title, caution) = context grid(
+  columns: (1fr, auto), column-gutter: 4mm, row-gutter: 1.2mm,
+  text(size: 9pt, title),
+  text(size: 9pt, weight: "bold", "page " + counter(page).display("1 of 1", both: true)),
+  grid.cell(colspan: 2, text(size: 9pt, caution)))
+#let words(body) = par(body)
+#let strong-words(body) = par(text(weight: "bold", body))
+#let entry(head, ..texts) = block(breakable: false, width: 100%, above: 4mm, below: 4mm, {
+  block(below: 1.6mm, text(weight: "bold", head))
+  for body in texts.pos() { block(inset: (left: 4mm), above: 1.6mm, below: 0mm, body) }
+})
+#let grouped(title, columns) = table.header(
+  level: 2, table.cell(colspan: columns, fill: luma(235), text(weight: "bold", title)))
+#let listed(columns, align, head, ..rows) = block(above: 3mm, below: 4mm, {
+  set text(size: 9.5pt)
+  set par(leading: 0.5em)
+  set table.cell(breakable: false)
+  table(
+    columns: columns, align: align, inset: (x: 1.6mm, y: 1.5mm),
+    stroke: (x, y) => (bottom: 0.4pt + luma(110)),
+    table.header(..head.map(h => table.cell(stroke: (bottom: 1pt), text(weight: "bold", h)))),
+    ..rows)
+})
+"""
+
+
+def pack_pdf(document: Document) -> bytes:
+    """The document as a tagged PDF."""
+    files = {block.file: block.svg for block in document.pictures()}
+    title = f"{document.kind}: {document.title}"
+    return typeset(title, STYLE + "".join(_markup(document)), files)
+
+
+def _markup(document: Document) -> Iterator[str]:
+    lines = f"lines({_text(document.title)}, {_text(document.running)})"
+    # The foot of every page grows with the title.
+    yield (
+        f"#show: body => context {{\n  let foot = measure(block(width: {ROOM:g}mm, {lines})).height\n"
+        "  set page(paper: \"a4\", margin: (x: 15mm, top: 15mm, bottom: 14mm + foot),\n"
+        f"    footer-descent: 4mm, footer: align(top, {lines}))\n  body\n}}\n"
+    )
+    kind = f"text(size: 12pt, weight: \"bold\", {_text(document.kind)})"
+    title = f"text(size: 20pt, weight: \"bold\", {_text(document.title)})"
+    yield f"#block(below: 3mm, {kind})\n#block(below: 5mm, {title})\n"
+    yield from map(_block, document.front)
+    yield "#outline(title: none, depth: 1)\n"
+    for section in document.sections:
+        yield from _section(section, lines)
+
+
+def _section(section: Section, lines: str) -> Iterator[str]:
+    if section.apart:
+        yield "#pagebreak(weak: true)\n"
+    yield f"#heading(level: 1, {_text(section.title)})\n"
+    for block in section.blocks:
+        yield _leaf(block, lines) if isinstance(block, Leaf) else _block(block)
+
+
+def _leaf(leaf: Leaf, lines: str) -> str:
+    """A sheet, the running lines under its frame."""
+    room = leaf.sheet.width - 30.0
+    running = f"place(bottom + left, dx: 20mm, dy: -1mm, block(width: {room:g}mm, {lines}))"
+    return page_markup(leaf.sheet, leaf.file, running)
+
+
+def _block(block: Block) -> str:
+    match block:
+        case Words(text, strong):
+            return f"#{'strong-' if strong else ''}words({_text(text)})\n"
+        case Heading(text):
+            return f"#heading(level: 2, {_text(text)})\n"
+        case Entry(head, texts):
+            return f"#entry({_all((head, *texts))})\n"
+        case Picture():
+            return _picture(block)
+        case Table():
+            return _table(block)
+        case Leaf():
+            msg = "a sheet is a page, not a block of one"
+            raise TypeError(msg)
+
+
+def _picture(picture: Picture) -> str:
+    """As large as it is, or as wide as the text is where it is larger."""
+    scale = min(1.0, ROOM / picture.width)
+    size = f"width: {picture.width * scale:g}mm, height: {picture.height * scale:g}mm"
+    return f"#block(image({quoted(picture.file)}, {size}, alt: {quoted(picture.told)}))\n"
+
+
+def _table(table: Table) -> str:
+    columns = ", ".join("auto" if c.share == 0 else f"{c.share:g}fr" for c in table.columns)
+    align = ", ".join("right" if c.right else "left" for c in table.columns)
+    head = ", ".join(_text(c.head) for c in table.columns)
+    rows = "".join(_group(group, table.columns) for group in table.groups)
+    return f"#listed(({columns},), ({align},), ({head},),\n{rows})\n"
+
+
+def _group(group: Group, columns: tuple[Column, ...]) -> str:
+    title = f"grouped({_text(group.title)}, {len(columns)}),\n" if group.title else ""
+    return title + "".join(f"{_all(row)},\n" for row in group.rows)
+
+
+def _all(texts: Iterable[str]) -> str:
+    return ", ".join(map(_text, texts))
+
+
+def _text(text: str) -> str:
+    """A text as a value, with the signs that the font has; its lines stay lines."""
+    return quoted("\n".join(_partable(line) for line in text.split("\n")))
+
+
+def _partable(line: str) -> str:
+    return " ".join(_parted(word) for word in drawn(line).split())
+
+
+def _parted(word: str) -> str:
+    if len(word) <= LONGEST:
+        return word
+    return BREAK.join(word[i : i + LONGEST] for i in range(0, len(word), LONGEST))
