@@ -11,7 +11,7 @@ from typing import Annotated
 
 import typer
 
-from parametric_wall import __version__, cli_pricing
+from parametric_wall import __version__, cli_papers, cli_pricing
 from parametric_wall.cli_words import (
     BAD_INPUT,
     GOOD,
@@ -45,7 +45,8 @@ app = typer.Typer(
     help="Sets out low garden walls and planters, and proves the quantities on a solid model.",
 )
 
-for command in (cli_pricing.days, cli_pricing.price, cli_pricing.rates, cli_pricing.options):
+PRICING = (cli_pricing.days, cli_pricing.price, cli_pricing.rates, cli_pricing.options)
+for command in (*PRICING, cli_papers.draw, cli_papers.pack):
     app.command()(command)
 
 
@@ -186,30 +187,6 @@ def order(
         put(screen.order_json(spec, laid))
     elif not quiet:
         put(screen.order_text(spec, laid))
-
-
-@app.command()
-def draw(
-    job: JobFile,
-    out: Annotated[str, typer.Option("--out", metavar="DIR", help="where the drawings go")],
-    changes: With = None,
-    as_json: AsJson = False,
-    quiet: Quiet = False,
-) -> None:
-    """Draw a job: plans, sections, elevations and gauge rod, as PDF, SVG and DXF."""
-    from parametric_wall.pack import screen
-    from parametric_wall.pack.draw import draw as draw_job
-
-    folder = folder_of(out)
-    spec = load_job(job, changes)
-    laid = set_out_or_stop(spec, as_json=as_json)
-    drawn = draw_job(spec, laid, folder)
-    if drawn.removed and not (quiet or as_json):
-        put(f"removed older drawings: {', '.join(drawn.removed)}", "stderr")
-    if as_json:
-        put(screen.drawn_json(drawn))
-    elif not quiet:
-        put(screen.drawn_text(spec, drawn, folder))
 
 
 @app.command()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from parametric_wall.drawings.lettering import drawn
@@ -26,6 +27,8 @@ ROOM = 180.0
 LONGEST = 24
 """A word of more letters than this may be parted: it may find no line to stand on."""
 BREAK = "\N{ZERO WIDTH SPACE}"
+DIGEST = re.compile("[0-9a-f]{64}")
+"""It is copied whole, and has a line of its own."""
 
 STYLE = """\
 #set text(size: 10.5pt, hyphenate: false)
@@ -151,6 +154,6 @@ def _partable(line: str) -> str:
 
 
 def _parted(word: str) -> str:
-    if len(word) <= LONGEST:
+    if len(word) <= LONGEST or DIGEST.fullmatch(word):
         return word
     return BREAK.join(word[i : i + LONGEST] for i in range(0, len(word), LONGEST))

@@ -20,14 +20,16 @@ def pdf(title: str, drawn: Sequence[tuple[Sheet, bytes]]) -> bytes:
     return typeset(title, markup, {name: data for name, (_, data) in named.items()})
 
 
-def page_markup(sheet: Sheet, name: str) -> str:
+def page_markup(sheet: Sheet, name: str, over: str = "") -> str:
     """A page that is a sheet.
 
     Args:
         sheet: what is on it.
         name: of the file that holds it as SVG.
+        over: what stands on it besides, as a piece of code.
     """
     # Width and height are said: without them a picture is made to fit, and no scale holds.
     size = f"width: {sheet.width:g}mm, height: {sheet.height:g}mm"
     picture = f"image({quoted(name)}, {size}, alt: {quoted(sheet.told)})"
-    return f"#page({size}, margin: 0mm, place(top + left, {picture}))\n"
+    body = f"{{ place(top + left, {picture}); {over} }}"
+    return f"#page({size}, margin: 0mm, footer: none, {body})\n"

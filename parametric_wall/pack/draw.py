@@ -116,7 +116,7 @@ def _files(spec: JobSpec, laid: SettingOut) -> tuple[list[SheetRecord], dict[str
     pages, views = drawings_of(spec, laid)
     drawn = [(sheet, svg(sheet)) for sheet in map(lower, pages)]
     records = [
-        _sheet_record(spec, page, sheet) for page, (sheet, _) in zip(pages, drawn, strict=True)
+        sheet_record(spec, page, sheet) for page, (sheet, _) in zip(pages, drawn, strict=True)
     ]
     files = {
         f"{spec.name}-drawings.pdf": pdf(f"{spec.job.title}: drawings", drawn),
@@ -126,7 +126,8 @@ def _files(spec: JobSpec, laid: SettingOut) -> tuple[list[SheetRecord], dict[str
     return records, files | pictures
 
 
-def _sheet_record(spec: JobSpec, page: Page, sheet: Sheet) -> SheetRecord:
+def sheet_record(spec: JobSpec, page: Page, sheet: Sheet) -> SheetRecord:
+    """What a sheet shows and where it is."""
     views = [placed.view for placed in page.views if placed.view.name != FRAME]
     return {
         "name": sheet.name,

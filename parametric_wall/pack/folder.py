@@ -58,6 +58,7 @@ class Kind:
 
 BUILD = Kind(RECORD, RECORD_KEYS, (*MODEL_SUFFIXES, ".svg"))
 DRAWINGS = Kind("drawings.json", frozenset({"job", "sheets", "files"}), (".svg", ".pdf", ".dxf"))
+PACK = Kind("pack.json", frozenset({"job", "sections", "files"}), (".pdf", ".html", ".svg"))
 
 
 def names_of(name: str, papers: Iterable[str] = ()) -> frozenset[str]:

@@ -32,6 +32,7 @@ from parametric_wall.takeoff.quantities import quantities
 if TYPE_CHECKING:
     from parametric_wall.pack.build import Built
     from parametric_wall.pack.draw import Drawn
+    from parametric_wall.pack.job_pack import Packed
     from parametric_wall.verify.again import Again
 
 
@@ -201,6 +202,21 @@ def drawn_text(spec: JobSpec, drawn: Drawn, folder: Path) -> str:
 def drawn_json(drawn: Drawn) -> str:
     """As drawings.json has it."""
     return _text(drawn.record)
+
+
+def packed_text(spec: JobSpec, packed: Packed, folder: Path) -> str:
+    """What the pack holds, and what it does not."""
+    record = packed.record
+    parts = [_title(spec), "In the pack:\n" + "\n".join(f"  {s['title']}" for s in record["sections"])]
+    if record["missing"]:
+        missing = (fill(f"Not in it: {text}", tables.WIDTH) for text in record["missing"])
+        parts.append("\n".join(missing))
+    return "\n\n".join([*parts, f"Wrote to {folder}: {', '.join(packed.files)}"])
+
+
+def packed_json(packed: Packed) -> str:
+    """As pack.json has it."""
+    return _text(packed.record)
 
 
 def again_text(again: Again) -> str:
