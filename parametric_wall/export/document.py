@@ -45,11 +45,13 @@ class Column:
         head: what stands over it.
         share: of the room that the others leave; 0 where it takes what its texts need.
         right: whether it is ranged right.
+        write: whether it is to be written into, and ruled off for that.
     """
 
     head: str
     share: float = 0.0
     right: bool = False
+    write: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table."""
+    """A table; it has no head where no column has one."""
 
     columns: tuple[Column, ...]
     groups: tuple[Group, ...]

@@ -99,9 +99,10 @@ def _image(file: str, width: float, height: float, told: str) -> str:
 def _table(table: Table) -> Iterator[str]:
     classes = [' class="right"' if column.right else "" for column in table.columns]
     heads = zip(classes, table.columns, strict=True)
-    yield "<table><thead><tr>"
-    yield "".join(f'<th scope="col"{c}>{_text(column.head)}</th>' for c, column in heads)
-    yield "</tr></thead>"
+    cells = "".join(f'<th scope="col"{c}>{_text(column.head)}</th>' for c, column in heads)
+    yield "<table>"
+    if any(column.head for column in table.columns):
+        yield f"<thead><tr>{cells}</tr></thead>"
     for group in table.groups:
         yield from _group(group, classes)
     yield "</table>"

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from parametric_wall.drawings.lettering import drawn
+from parametric_wall.drawings.title_strip import FILING, MARGIN
 from parametric_wall.export.document import (
     Block,
     Column,
@@ -24,6 +25,8 @@ from parametric_wall.export.typeset import quoted, typeset
 
 ROOM = 180.0
 """Width of the text, mm."""
+UNPRINTED = 5.0
+"""Nothing stands nearer to the edge of a sheet: printers leave about 4 mm white, mm."""
 LONGEST = 24
 """A word of more letters than this may be parted: it may find no line to stand on."""
 BREAK = "\N{ZERO WIDTH SPACE}"
@@ -33,16 +36,22 @@ DIGEST = re.compile("[0-9a-f]{64}")
 STYLE = """\
 #set text(size: 10.5pt, hyphenate: false)
 #set par(leading: 0.55em, spacing: 0.9em)
+#show outline.entry: set block(spacing: 0.6em)
 #show heading.where(level: 1): it => block(
   sticky: true, above: 9mm, below: 4mm, width: 100%,
   stroke: (bottom: 1.2pt), inset: (bottom: 1.5mm), text(size: 16pt, it.body))
 #show heading.where(level: 2): it => block(
   sticky: true, above: 6mm, below: 3mm, text(size: 12pt, it.body))
-#let lines(title, caution) = context grid(
-  columns: (1fr, auto), column-gutter: 4mm, row-gutter: 1.2mm,
-  text(size: 9pt, title),
-  text(size: 9pt, weight: "bold", "page " + counter(page).display("1 of 1", both: true)),
-  grid.cell(colspan: 2, text(size: 9pt, caution)))
+#let line(body) = {
+  set text(size: 9pt)
+  let number = "page " + context counter(page).display("1 of 1", both: true)
+  grid(columns: (1fr, auto), column-gutter: 4mm, body, text(weight: "bold", number))
+}
+#let cover(kind, title) = {
+  show heading: it => block(above: 3mm, below: 5mm, text(size: 20pt, it.body))
+  block(text(size: 12pt, weight: "bold", kind))
+  heading(level: 1, outlined: false, title)
+}
 #let words(body) = par(body)
 #let strong-words(body) = par(text(weight: "bold", body))
 #let entry(head, ..texts) = block(breakable: false, width: 100%, above: 4mm, below: 4mm, {
@@ -51,14 +60,16 @@ STYLE = """\
 })
 #let grouped(title, columns) = table.header(
   level: 2, table.cell(colspan: columns, fill: luma(235), text(weight: "bold", title)))
-#let listed(columns, align, head, ..rows) = block(above: 3mm, below: 4mm, {
+#let headed(..heads) = table.header(
+  ..heads.pos().map(h => table.cell(stroke: (bottom: 1pt), text(weight: "bold", h))))
+#let listed(columns, align, write, head, ..rows) = block(above: 3mm, below: 4mm, {
   set text(size: 9.5pt)
   set par(leading: 0.5em)
   set table.cell(breakable: false)
   table(
     columns: columns, align: align, inset: (x: 1.6mm, y: 1.5mm),
-    stroke: (x, y) => (bottom: 0.4pt + luma(110)),
-    table.header(..head.map(h => table.cell(stroke: (bottom: 1pt), text(weight: "bold", h)))),
+    stroke: (x, y) => (bottom: 0.4pt + luma(110), left: if x in write { 0.4pt + luma(110) }),
+    ..head,
     ..rows)
 })
 """
@@ -72,35 +83,34 @@ def pack_pdf(document: Document) -> bytes:
 
 
 def _markup(document: Document) -> Iterator[str]:
-    lines = f"lines({_text(document.title)}, {_text(document.running)})"
+    lines = f"line({_text(document.title)} + linebreak() + {_text(document.running)})"
     # The foot of every page grows with the title.
     yield (
         f"#show: body => context {{\n  let foot = measure(block(width: {ROOM:g}mm, {lines})).height\n"
         "  set page(paper: \"a4\", margin: (x: 15mm, top: 15mm, bottom: 14mm + foot),\n"
         f"    footer-descent: 4mm, footer: align(top, {lines}))\n  body\n}}\n"
     )
-    kind = f"text(size: 12pt, weight: \"bold\", {_text(document.kind)})"
-    title = f"text(size: 20pt, weight: \"bold\", {_text(document.title)})"
-    yield f"#block(below: 3mm, {kind})\n#block(below: 5mm, {title})\n"
+    yield f"#cover({_text(document.kind)}, {_text(document.title)})\n"
     yield from map(_block, document.front)
-    yield "#outline(title: none, depth: 1)\n"
+    yield "#outline(title: none, depth: 1)\n#pagebreak(weak: true)\n"
     for section in document.sections:
-        yield from _section(section, lines)
+        yield from _section(section, document.running)
 
 
-def _section(section: Section, lines: str) -> Iterator[str]:
+def _section(section: Section, running: str) -> Iterator[str]:
     if section.apart:
         yield "#pagebreak(weak: true)\n"
     yield f"#heading(level: 1, {_text(section.title)})\n"
     for block in section.blocks:
-        yield _leaf(block, lines) if isinstance(block, Leaf) else _block(block)
+        yield _leaf(block, running) if isinstance(block, Leaf) else _block(block)
 
 
-def _leaf(leaf: Leaf, lines: str) -> str:
-    """A sheet, the running lines under its frame."""
-    room = leaf.sheet.width - 30.0
-    running = f"place(bottom + left, dx: 20mm, dy: -1mm, block(width: {room:g}mm, {lines}))"
-    return page_markup(leaf.sheet, leaf.file, running)
+def _leaf(leaf: Leaf, running: str) -> str:
+    """A sheet, which has its title on it, and the running line under its frame."""
+    room = leaf.sheet.width - FILING - MARGIN
+    line = f"block(width: {room:g}mm, line({_text(running)}))"
+    over = f"place(bottom + left, dx: {FILING:g}mm, dy: -{UNPRINTED:g}mm, {line})"
+    return page_markup(leaf.sheet, leaf.file, over)
 
 
 def _block(block: Block) -> str:
@@ -130,9 +140,11 @@ def _picture(picture: Picture) -> str:
 def _table(table: Table) -> str:
     columns = ", ".join("auto" if c.share == 0 else f"{c.share:g}fr" for c in table.columns)
     align = ", ".join("right" if c.right else "left" for c in table.columns)
-    head = ", ".join(_text(c.head) for c in table.columns)
+    write = "".join(f"{i}, " for i, c in enumerate(table.columns) if c.write)
+    heads = [c.head for c in table.columns]
+    head = f"(headed({_all(heads)}),)" if any(heads) else "()"
     rows = "".join(_group(group, table.columns) for group in table.groups)
-    return f"#listed(({columns},), ({align},), ({head},),\n{rows})\n"
+    return f"#listed(({columns},), ({align},), ({write}), {head},\n{rows})\n"
 
 
 def _group(group: Group, columns: tuple[Column, ...]) -> str:

@@ -64,8 +64,8 @@ def findings(spec: JobSpec, found: tuple[Finding, ...]) -> Section:
 
 
 def _entry(f: Finding) -> Entry:
-    head = f"{f.code}, {f.where}" if f.where else f.code
-    return Entry(head, (f"{f.message}{limit_words(f)}.", *finding_words(f)))
+    where = f"{f.where}: " if f.where else ""
+    return Entry(f.code, (f"{where}{f.message}{limit_words(f)}.", *finding_words(f)))
 
 
 def calculations(spec: JobSpec, found: Sequence[Calculation]) -> Section:
@@ -92,9 +92,13 @@ CHECKS = (
     Column("check, and how", 5.0),
     Column("to be", 2.2),
     Column("may be, or be out by", 4.2),
-    Column("measured", 2.2),
+    Column("measured", 2.2, write=True),
 )
-SIGNED = (Column("checked by", 2.0), Column("date", 1.0), Column("signed", 2.0))
+SIGNED = (
+    Column("checked by", 2.0),
+    Column("date", 1.0, write=True),
+    Column("signed", 2.0, write=True),
+)
 
 
 def check_sheet(rows: Sequence[SiteCheck]) -> Section:

@@ -16,7 +16,7 @@ from parametric_wall.pack.pricing import summary
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
 
 NUMBERS = (Column(""), Column("", 1.0))
-PICTURE = 95.0
+PICTURE = 80.0
 """No higher is the still picture, mm: the numbers stand under it on the same page."""
 
 

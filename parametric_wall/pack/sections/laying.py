@@ -107,11 +107,11 @@ STRINGS = (
 DIAGONALS = (Column(""), Column("across", 1.0), Column("length", right=True))
 SQUARES = (
     Column(""),
-    Column("square at point"),
+    Column("square at point", 1.0),
     Column("along one leg", right=True),
     Column("along the other", right=True),
     Column("across", right=True),
-    Column("", 1.0),
+    Column(""),
 )
 BASE = "Points are on the outer face. x goes to the right and y up, as on the drawings."
 PROFILES = (
@@ -126,7 +126,7 @@ def setting_out(spec: JobSpec) -> Section:
     blocks: list[Block] = [Words(f"All sizes in mm. {BASE} {PROFILES}")]
     for wall in spec.walls:
         blocks += _wall(wall, points[wall.name])
-    return Section("setting-out", "Setting-out sheet", tuple(blocks))
+    return Section("setting-out", "Setting-out sheet", tuple(blocks), apart=True)
 
 
 def _wall(spec: WallSpec, points: tuple[Numbered, ...]) -> Iterator[Block]:
