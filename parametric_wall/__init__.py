@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from parametric_wall.checks.finding import Finding
     from parametric_wall.job.resolve import JobSpec
     from parametric_wall.pack.build import Built
+    from parametric_wall.pack.draw import Drawn
     from parametric_wall.setting_out.model import SettingOut
     from parametric_wall.takeoff.quantities import Quantity
     from parametric_wall.verify.again import Again
@@ -38,6 +39,7 @@ __all__ = [
     "assembly",
     "build",
     "check",
+    "draw",
     "load",
     "loads",
     "set_out",
@@ -103,6 +105,17 @@ def build(spec: JobSpec, folder: Path | str) -> Built:
     from parametric_wall.pack.build import build as build_job
 
     return build_job(spec, Path(folder))
+
+
+def draw(spec: JobSpec, laid: SettingOut, folder: Path | str) -> Drawn:
+    """Draw a job into a folder: its sheets as PDF and SVG, its views as DXF.
+
+    Raises:
+        OutputError: the drawings cannot be written.
+    """
+    from parametric_wall.pack.draw import draw as draw_job
+
+    return draw_job(spec, laid, Path(folder))
 
 
 def verify_folder(folder: Path | str) -> Again:

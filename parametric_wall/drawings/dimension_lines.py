@@ -23,6 +23,8 @@ STROKE = 1.0
 """An oblique stroke goes this far to either side, along the dimension line and across."""
 ABOVE = 0.8
 """From the dimension line to the text's base line."""
+LEANING = 10.0
+"""A line that leans over from upright by no more degrees is read as if it did not."""
 CLEAR = 0.7
 """A leader ends this far from its text."""
 
@@ -63,9 +65,13 @@ def dimension_ends(start: Point, end: Point, through: Point, turn_deg: float) ->
 
 
 def upright(turn_deg: float) -> float:
-    """The direction of a line's text, to be read from below or from the right."""
+    """The direction of a line's text, to be read from below or from the right.
+
+    A line that leans a little over from upright, as square to a fall, is read as an
+    upright one is.
+    """
     turn = turn_deg % 180.0
-    return turn - 180.0 if turn > 90.0 + 1e-6 else turn
+    return turn - 180.0 if turn > 90.0 + LEANING else turn
 
 
 def usual_place(ends: Ends, turn_deg: float) -> Point:

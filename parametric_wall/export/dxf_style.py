@@ -100,7 +100,7 @@ def _line_type(doc: Drawing, dash: tuple[float, ...]) -> str:
     if not dash:
         return "CONTINUOUS"
     usual = "DASHED" if len(dash) == 2 else "DASHDOT"
-    name = next(n for n in (f"{usual}{end}" for end in ("", "2", "X2")) if n not in doc.linetypes)
+    name = next(n for n in (f"{usual}{end}" for end in ("TINY", "2", "")) if n not in doc.linetypes)
     signed = [d if i % 2 == 0 else -d for i, d in enumerate(dash)]
     doc.linetypes.add(name, [sum(dash), *signed])
     return name

@@ -12,10 +12,9 @@ import validators
 from ezdxf import recover
 from helpers_views import lines_in
 
-from parametric_wall import check, load, set_out
+from parametric_wall import check, draw, load, set_out
 from parametric_wall.checks.finding import stops
 from parametric_wall.job.resolve import JobSpec
-from parametric_wall.pack.draw import draw
 from parametric_wall.setting_out.model import SettingOut
 
 ROOT = Path(__file__).parents[2]
