@@ -7,8 +7,8 @@ import pytest
 from parametric_wall.drawings.boxes import boxes
 from parametric_wall.drawings.clear import segments
 from parametric_wall.drawings.dimension_lines import dimension_ends
-from parametric_wall.drawings.views import views
 from parametric_wall.drawings.view import Dimension, Label, Use
+from parametric_wall.drawings.views import views
 from parametric_wall.job.read import load, validate
 from parametric_wall.job.resolve import resolve
 from parametric_wall.setting_out.set_out import set_out

@@ -4,6 +4,7 @@ That a mitre at 45 degrees shortens one edge by the width it runs across is plai
 """
 
 import math
+from itertools import pairwise
 
 import pytest
 from helpers_plans import dimensions, drawn, example, has, length, of_kind, texts
@@ -11,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from strategies import jobs, laid_out
 
 from parametric_wall.drawings.beside import settled
+from parametric_wall.drawings.coping_plan import divided, leg_plan
 from parametric_wall.drawings.course_plan import course_groups
 from parametric_wall.drawings.view import Stroke, Use
 from parametric_wall.takeoff.cutting import cut_units
@@ -105,8 +107,6 @@ def test_a_large_wall_has_its_corners_alone() -> None:
 
 
 def test_parts_of_a_coping_plan_add_up() -> None:
-    from parametric_wall.drawings.coping_plan import divided, leg_plan
-
     spec, laid = example("orchard-wall")
     (one,), (wall,) = spec.walls, laid.walls
     whole = max(length(d) for d in dimensions(leg_plan(one, wall, 1, "whole", 25.0)))
@@ -123,7 +123,7 @@ def test_marks_keep_off_lines_and_one_another() -> None:
     places = settled([0.0, 1.0, 1.0, 9.0], 4.0, [(8.0, 8.0), (20.0, 30.0)])
     assert places[0] == 0.0
     ends = sorted((at - 2.0, at + 2.0) for at in places)
-    assert all(b[0] >= a[1] - 1e-9 for a, b in zip(ends[:-1], ends[1:], strict=True))
+    assert all(b[0] >= a[1] - 1e-9 for a, b in pairwise(ends))
     assert not any(low < 8.0 < high for low, high in ends)
 
 
