@@ -12,6 +12,18 @@ from typing import Annotated
 import typer
 
 from parametric_wall import __version__
+from parametric_wall.cli_words import (
+    BAD_INPUT,
+    GOOD,
+    STOPPED,
+    TERMINATED,
+    AsJson,
+    JobFile,
+    Quiet,
+    With,
+    load_job,
+    set_out_or_stop,
+)
 from parametric_wall.errors import (
     INTERRUPTED,
     STOPPED_TEXT,
@@ -20,12 +32,10 @@ from parametric_wall.errors import (
     OutputError,
     is_interrupt,
 )
-from parametric_wall.job.resolve import JobSpec
 from parametric_wall.pack.folder import MODEL_SUFFIXES, names_of, write_new
 from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
-GOOD, STOPPED, BAD_INPUT, TERMINATED = 0, 1, 2, 143
 FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in MODEL_SUFFIXES)
 
 app = typer.Typer(
@@ -35,18 +45,6 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="Sets out low garden walls and planters, and proves the quantities on a solid model.",
 )
-
-JobFile = Annotated[str, typer.Argument(metavar="JOB.toml", help="job file; - for standard input")]
-With = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--with",
-        metavar="KEY=VALUE",
-        help="another value for one key, for instance walls.0.height.courses=4; may be repeated",
-    ),
-]
-AsJson = Annotated[bool, typer.Option("--json", help="print JSON")]
-Quiet = Annotated[bool, typer.Option("--quiet", help="print only what went wrong")]
 
 
 def run() -> None:
@@ -72,25 +70,6 @@ def run() -> None:
 def _bad(error: Exception, as_json: bool) -> int:
     tell(error, as_json=as_json)
     return BAD_INPUT
-
-
-def _load(job: str, changes: list[str] | None) -> JobSpec:
-    from parametric_wall.job.read import MOST_BYTES, load, loads
-
-    pairs = [(change, *change.partition("=")) for change in changes or []]
-    bad = [
-        Fault("--with", c, "must be KEY=VALUE")
-        for c, key, equals, _ in pairs
-        if not key or not equals
-    ]
-    if bad:
-        raise JobError(bad)
-    wanted = {key.strip(): value.strip() for _, key, _, value in pairs}
-    if job != "-":
-        return load(job, changes=wanted)
-    if sys.stdin is None:
-        raise JobError([Fault("-", "", "standard input is closed")])
-    return loads(sys.stdin.buffer.read(MOST_BYTES + 1), changes=wanted)
 
 
 def _progress(quiet: bool) -> Callable[[str], None]:
@@ -149,7 +128,7 @@ def build(
 
     suffixes, progress = _suffixes(formats), _progress(quiet or as_json)
     folder = _folder(out)
-    spec = _load(job, changes)
+    spec = load_job(job, changes)
     _keep(job, folder, spec.name)
     built = build_job(spec, folder, suffixes, progress, kernel.load)
     if built.removed and not (quiet or as_json):
@@ -171,7 +150,7 @@ def check(
     from parametric_wall.pack import screen
     from parametric_wall.setting_out.set_out import set_out
 
-    spec = _load(job, changes)
+    spec = load_job(job, changes)
     laid = set_out(spec)
     found = check_job(spec, laid)
     if as_json:
@@ -186,17 +165,10 @@ def takeoff(
     job: JobFile, changes: With = None, as_json: AsJson = False, quiet: Quiet = False
 ) -> None:
     """Take off the quantities of a job, net and to order."""
-    from parametric_wall.checks.check import check as check_job
-    from parametric_wall.checks.finding import stops
     from parametric_wall.pack import screen
-    from parametric_wall.setting_out.set_out import set_out
 
-    spec = _load(job, changes)
-    laid = set_out(spec)
-    found = check_job(spec, laid)
-    if stops(found):
-        put(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
-        raise typer.Exit(STOPPED)
+    spec = load_job(job, changes)
+    laid = set_out_or_stop(spec, as_json=as_json)
     if as_json:
         put(screen.takeoff_json(spec, laid))
     elif not quiet:
@@ -212,19 +184,12 @@ def draw(
     quiet: Quiet = False,
 ) -> None:
     """Draw a job: plans, sections, elevations and gauge rod, as PDF, SVG and DXF."""
-    from parametric_wall.checks.check import check as check_job
-    from parametric_wall.checks.finding import stops
     from parametric_wall.pack import screen
     from parametric_wall.pack.draw import draw as draw_job
-    from parametric_wall.setting_out.set_out import set_out
 
     folder = _folder(out)
-    spec = _load(job, changes)
-    laid = set_out(spec)
-    found = check_job(spec, laid)
-    if stops(found):
-        put(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
-        raise typer.Exit(STOPPED)
+    spec = load_job(job, changes)
+    laid = set_out_or_stop(spec, as_json=as_json)
     drawn = draw_job(spec, laid, folder)
     if drawn.removed and not (quiet or as_json):
         put(f"removed older drawings: {', '.join(drawn.removed)}", "stderr")
@@ -276,7 +241,7 @@ def bonds(job: JobFile, changes: With = None, as_json: AsJson = False) -> None:
     from parametric_wall.export.records import json_bytes
     from parametric_wall.pack.compare import compared_record, compared_text
 
-    spec = _load(job, changes)
+    spec = load_job(job, changes)
     put(json_bytes(compared_record(spec)).decode() if as_json else compared_text(spec))
 
 

@@ -294,7 +294,7 @@ def test_meaning_says_why_and_what_next(wall: Command, code: str) -> None:
         (("meaning", "bad-luck"), "meaning lists all codes"),
         (
             ("schema", "wall"),
-            "setting-out, take-off, findings, bonds, verification",
+            "setting-out, take-off, findings, bonds, drawings, verification",
         ),
         (("build", "-", "--out", "out", "--formats", "step,dwg"), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ","), "choose from step, stl, glb"),
