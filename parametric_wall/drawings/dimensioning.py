@@ -38,7 +38,7 @@ LANE = 4.0
 """From one line of moved texts to the next, for a capital of 2.5."""
 LANES = 12
 """Lines of moved texts beside a row that are tried."""
-SHIFT = 24
+SHIFT = 48
 """How far along a text is moved at the most."""
 
 PLACES = sorted(
