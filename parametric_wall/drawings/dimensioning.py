@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise, product
+from itertools import chain, pairwise, product
 
 from parametric_wall.drawings.boxes import Box, Segment
 from parametric_wall.drawings.dimension_lines import (
@@ -38,7 +38,7 @@ LANE = 4.0
 """From one line of moved texts to the next, for a capital of 2.5."""
 LANES = 12
 """Lines of moved texts beside a row that are tried."""
-SHIFT = 24
+SHIFT = 48
 """How far along a text is moved at the most."""
 
 PLACES = sorted(
@@ -177,44 +177,37 @@ class _Row:
         text, middle = measured_text(b - a), (a + b) / 2 / self.along.scale
         wide = width(text, self.along.height)
         begun = self.off + (ABOVE + self.along.height if self.along.outward else PAST) + CLEAR + 0.5
-        near = _Near(self, middle, wide / 2 + SHIFT)
 
         def at(place: float, low: float) -> tuple[float, Box, Segment]:
             written = Text("text", (place, low), text, self.along.height, "middle")
             leader = (middle, self.off), leader_end(written, (middle, self.off))
             return place, self._box(place, low, wide), leader
 
-        tried = (at(middle + shift, begun + lane * LANE) for lane, shift in PLACES)
+        steps = (at(middle + shift, begun + lane * LANE) for lane, shift in PLACES)
+        places = product(range(LANES), self._gaps(middle))
+        gaps = (at(place, begun + lane * LANE) for lane, place in places)
         # Where even the furthest place is taken: off everything that stands.
         last = at(middle, max([begun, *(t.corners[2][1] + LANE for t in self.texts)]))
-        place, box, leader = next((x for x in tried if near.free(x[1], x[2])), last)
+        tried = (x for x in chain(steps, gaps) if self._free(x[1], x[2]))
+        place, box, leader = next(tried, last)
         self.texts.append(box)
         self.lines.append(leader)
         top = box.corners[2][1]
         self.reach = max(self.reach, top + CLEAR)
         return place, box.corners[0][1] if self.along.outward else top
 
+    def _free(self, box: Box, leader: Segment) -> bool:
+        """Whether a text may stand in a box, and its leader come to it."""
+        texts = any(box.meets(text) or text.crossed(leader) for text in self.texts)
+        return not texts and not any(box.crossed(line) for line in self.lines)
+
+    def _gaps(self, middle: float) -> list[float]:
+        """The middles between lines of rows further off, the nearest first."""
+        lines = sorted({line[0][0] for line in self.beyond})
+        return sorted(((a + b) / 2 for a, b in pairwise(lines)), key=lambda t: abs(t - middle))
+
     def _dimension(self, a: float, b: float, moved: Point | None) -> Dimension:
         along = self.along
         text_at = None if moved is None else along.point(moved[0] * along.scale, moved[1])
         start, end, through = along.point(a, 0.0), along.point(b, 0.0), along.point(a, self.off)
         return Dimension(along.layer, start, end, through, along.turn_deg, text_at, along.height)
-
-
-class _Near:
-    """What stands near enough to a place to be in the way of a text moved from there."""
-
-    def __init__(self, row: _Row, middle: float, reach: float) -> None:
-        low, high = middle - reach, middle + reach
-        self.texts = [x for x in row.texts if x.corners[0][0] < high and x.corners[1][0] > low]
-        self.lines = [
-            line
-            for line in row.lines
-            if min(line[0][0], line[1][0]) < high and max(line[0][0], line[1][0]) > low
-        ]
-
-    def free(self, box: Box, leader: Segment) -> bool:
-        """Whether a text may stand in a box, and its leader come to it."""
-        return not any(box.meets(text) or text.crossed(leader) for text in self.texts) and not any(
-            box.crossed(line) for line in self.lines
-        )

@@ -48,6 +48,8 @@ TICK = 1.5
 """Half of a tick, mm of paper."""
 MOST = 1000.0
 """Greatest unit of a 3-4-5, mm: 3 m by 4 m by 5 m."""
+LANES, LANE = 14, 5.0
+"""How many lines of places off a measured line are tried, and how far apart, mm of paper."""
 ALONG = tuple(0.5 + sign * step / 24 for step in range(11) for sign in (1, -1))
 """Where along a line its figure is tried, from its middle outward."""
 
@@ -222,21 +224,40 @@ def _written(
     yield from number_labels(numbers, scale, lines, taken)
     for a, b in across:
         turn = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))
-        text = measured_text(math.dist(a, b))
-        label = clear_label(text, _spots(a, b, turn, scale), scale, lines, taken)
-        at = None if label is None else label.at
-        if label is not None:
+        found = _figure(a, b, turn, lines, taken, scale)
+        if found is not None:
+            label, leader = found
             taken.append(label_box(label, scale))
-        yield Dimension("dimensions", a, b, a, turn, at)
+            lines += leader
+        yield Dimension("dimensions", a, b, a, turn, None if found is None else found[0].at)
 
 
-def _spots(a: Point, b: Point, turn: float, scale: float) -> Iterator[Spot]:
-    """Over a line, from its middle outward, then under it, then further off."""
+def _figure(
+    a: Point, b: Point, turn: float, lines: list[Segment], taken: list[Box], scale: float
+) -> tuple[Label, list[Segment]] | None:
+    """The figure of a measured line where it is clear, and its leader where it stands off it."""
+    text = measured_text(math.dist(a, b))
+    middle = (a[0] + b[0]) / 2 / scale, (a[1] + b[1]) / 2 / scale
+    for far, spot in _spots(a, b, turn, scale):
+        label = clear_label(text, [spot], scale, lines, taken)
+        if label is None:
+            continue
+        at = spot.at[0] / scale, spot.at[1] / scale
+        leader = [(middle, at)] if far else []
+        if not any(box.crossed(line) for box in taken for line in leader):
+            return label, leader
+    return None
+
+
+def _spots(a: Point, b: Point, turn: float, scale: float) -> Iterator[tuple[bool, Spot]]:
+    """Over a line, from its middle outward, then under it, then further off, with a leader."""
     c, s = direction(upright(turn))
-    for off in (over for k in range(4) for over in (ABOVE + 5 * k, -ABOVE - HEIGHT - 5 * k)):
-        for part in ALONG:
-            x, y = a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])
-            yield Spot((x - off * scale * s, y + off * scale * c), "middle", upright(turn))
+    for lane in range(LANES):
+        for off in (ABOVE + LANE * lane, -ABOVE - HEIGHT - LANE * lane):
+            for part in ALONG:
+                x, y = a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])
+                at = (x - off * scale * s, y + off * scale * c)
+                yield lane > 0, Spot(at, "middle", upright(turn))
 
 
 def _tick(corner: Point, end: Point, scale: float) -> Stroke:

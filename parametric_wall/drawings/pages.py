@@ -223,7 +223,7 @@ def _together(fitted: Sequence[_Fitted]) -> Iterator[tuple[_Fitted, ...]]:
     for one in fitted:
         high = sum(other.height + AIR for other in sheet) + one.height
         alike = sheet and sheet[0].paper == one.paper and sheet[0].view.scale == one.view.scale
-        if sheet and not (alike and high <= one.paper.room[1] and one.part == (1, 1)):
+        if sheet and not (alike and high <= one.paper.room[1]):
             yield tuple(sheet)
             sheet = []
         sheet.append(one)
@@ -241,11 +241,12 @@ def _page(title: str, date: str, sheets: Sequence[tuple[_Fitted, ...]], number: 
     placed, captions = [], []
     for one in sheet:
         top -= min(spare, 2 * AIR)
-        x0, y0, _, y1 = one.bounds
-        captions.append(Caption(one.view.title, one.view.scale, _goes_on(one, number), top))
+        x0, _, _, y1 = one.bounds
+        goes_on = _goes_on(one, number, first=one is sheet[0], last=one is sheet[-1])
+        captions.append(Caption(one.view.title, one.view.scale, goes_on, top))
         at = left + (wide - one.width) / 2 - x0, top - CAPTION - y1
         placed.append(Placed(one.view, at))
-        top -= CAPTION + y1 - y0 + AIR
+        top -= one.height
     frame = strip(
         title, date, paper.name, (paper.width, paper.height), (number, len(sheets)), captions
     )
@@ -255,12 +256,12 @@ def _page(title: str, date: str, sheets: Sequence[tuple[_Fitted, ...]], number: 
     return Page(name, f"{title}: {shown}", paper.width, paper.height, views)
 
 
-def _goes_on(one: _Fitted, number: int) -> str:
-    """What a part says of the sheets beside it; each part has a sheet of its own or begins one."""
+def _goes_on(one: _Fitted, number: int, *, first: bool, last: bool) -> str:
+    """What a part says of those beside it: they stand next to it, on its sheet or the next."""
     part, count = one.part
     if count == 1:
         return ""
-    told = f"part {part} of {count}"
-    before = f", from sheet {number - 1}" if part > 1 else ""
-    after = f", continues on sheet {number + 1}" if part < count else ""
-    return told + before + after
+    before = f"from sheet {number - 1}" if first else "from above"
+    after = f"continues on sheet {number + 1}" if last else "continues below"
+    told = (f"part {part} of {count}", before * (part > 1), after * (part < count))
+    return ", ".join(filter(None, told))

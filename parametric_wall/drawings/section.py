@@ -44,6 +44,8 @@ from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Dimension, Label, Stroke, View, ViewMark
 from parametric_wall.job.resolve import WallSpec
 
+BESIDE = 1.0
+"""What the line of a name takes where it passes figures, mm of paper."""
 BESIDE_FOOT = 18.0
 """How much ground is drawn beside the footing, mm of paper."""
 INTO_FILL = 30.0
@@ -216,7 +218,7 @@ def _names(frame: Frame, marks: Sequence[Mark], layers: Sequence[ViewMark]) -> I
     for mark, z in zip(ordered, sorted(settle), strict=True):
         x = edge + 4.0 * m
         # Past the drawing's top or foot its lines fan out from there, clear of what stands above.
-        out = min(max(z, frame.y0), frame.y1)
+        (out,) = settled([min(max(z, frame.y0), frame.y1)], BESIDE * m, blocked)
         yield Stroke("leaders", (mark.at, (frame.x1, out), (edge, out), (x, z)))
         low = z - HEIGHT * (RISE - DEPTH) / 2 * m
         yield Label("text", (x + 1.0 * m, low), mark.text, HEIGHT)

@@ -27,6 +27,8 @@ ROOM = 180.0
 """Width of the text, mm."""
 UNPRINTED = 5.0
 """Nothing stands nearer to the edge of a sheet: printers leave about 4 mm white, mm."""
+LINE, MOST_LINES = 60, 20
+"""A table of no more lines is not parted; a line has so many letters."""
 LONGEST = 24
 """A word of more letters than this may be parted: it may find no line to stand on."""
 BREAK = "\N{ZERO WIDTH SPACE}"
@@ -62,7 +64,8 @@ STYLE = """\
   level: 2, table.cell(colspan: columns, fill: luma(235), text(weight: "bold", title)))
 #let headed(..heads) = table.header(
   ..heads.pos().map(h => table.cell(stroke: (bottom: 1pt), text(weight: "bold", h))))
-#let listed(columns, align, write, head, ..rows) = block(above: 3mm, below: 4mm, {
+#let listed(columns, align, write, parted, head, ..rows) = block(
+  above: 3mm, below: 4mm, breakable: parted, {
   set text(size: 9.5pt)
   set par(leading: 0.5em)
   set table.cell(breakable: false)
@@ -92,7 +95,8 @@ def _markup(document: Document) -> Iterator[str]:
     )
     yield f"#cover({_text(document.kind)}, {_text(document.title)})\n"
     yield from map(_block, document.front)
-    yield "#outline(title: none, depth: 1)\n#pagebreak(weak: true)\n"
+    yield "#outline(title: none, depth: 1)\n"
+    yield "#context if here().page() == 1 { pagebreak() }\n"
     for section in document.sections:
         yield from _section(section, document.running)
 
@@ -143,8 +147,16 @@ def _table(table: Table) -> str:
     write = "".join(f"{i}, " for i, c in enumerate(table.columns) if c.write)
     heads = [c.head for c in table.columns]
     head = f"(headed({_all(heads)}),)" if any(heads) else "()"
+    parted = "false" if _short(table) else "true"
     rows = "".join(_group(group, table.columns) for group in table.groups)
-    return f"#listed(({columns},), ({align},), ({write}), {head},\n{rows})\n"
+    return f"#listed(({columns},), ({align},), ({write}), {parted}, {head},\n{rows})\n"
+
+
+def _short(table: Table) -> bool:
+    """Whether a table is so short that it is not parted, however its columns are set."""
+    rows = [row for group in table.groups for row in group.rows]
+    titles = sum(bool(group.title) for group in table.groups)
+    return titles + sum(1 + sum(map(len, row)) // LINE for row in rows) <= MOST_LINES
 
 
 def _group(group: Group, columns: tuple[Column, ...]) -> str:

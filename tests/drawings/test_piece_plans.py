@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from strategies import jobs, laid_out
 
 from parametric_wall.drawings.beside import settled
+from parametric_wall.drawings.coping_plan import divided, leg_plan
 from parametric_wall.drawings.course_plan import course_groups
 from parametric_wall.drawings.view import Stroke, Use
 from parametric_wall.takeoff.cutting import cut_units
@@ -106,8 +107,6 @@ def test_a_large_wall_has_its_corners_alone() -> None:
 
 
 def test_parts_of_a_coping_plan_add_up() -> None:
-    from parametric_wall.drawings.coping_plan import divided, leg_plan
-
     spec, laid = example("orchard-wall")
     (one,), (wall,) = spec.walls, laid.walls
     whole = max(length(d) for d in dimensions(leg_plan(one, wall, 1, "whole", 25.0)))

@@ -197,24 +197,35 @@ def test_dimensions_along_the_foot_add_up_to_the_run():
 
 def test_a_long_wall_goes_on_at_a_match_line_at_one_scale():
     spec, laid = straight(20_000)
-    parts = [p for p in pages("A wall", "", views(spec, laid)) if "elevation" in p.name]
-    assert len(parts) > 1
-    assert len({page.views[0].view.scale for page in parts}) == 1
-    texts = [
-        [m.text for placed in page.views for m in placed.view.marks if isinstance(m, Label)]
-        for page in parts
-    ]
-    for k, (here, after) in enumerate(pairwise(texts)):
-        number = int(parts[k].name.split("-")[0])
-        lines = [{t for t in page if t.startswith("match line at")} for page in (here, after)]
-        assert len(lines[0] & lines[1]) == 1
-        assert any(f"continues on sheet {number + 1}" in t for t in here)
-        assert any(f"from sheet {number}" in t for t in after)
-        uses = [
-            {(m.symbol, m.at) for m in page.views[0].view.marks if isinstance(m, Use)}
-            for page in parts[k : k + 2]
+    parts, captions = [], []
+    for page in pages("A wall", "", views(spec, laid)):
+        *drawn, frame = [placed.view for placed in page.views]
+        number = int(page.name.split("-")[0])
+        heads = [
+            m.text for m in frame.marks if isinstance(m, Label) and ": elevation, 1:" in m.text
         ]
-        # One piece of every course is on both sheets: no perp stands at the match line.
+        shown = [view for view in drawn if view.name.startswith("elevation")]
+        assert len(heads) == len(shown)
+        parts += [(number, view) for view in shown]
+        captions += heads
+    assert len(parts) > 2
+    assert len({view.scale for _, view in parts}) == 1
+    assert len({number for number, _ in parts}) > 1
+    for k, ((here, view), (there, after)) in enumerate(pairwise(parts)):
+        lines = [
+            {m.text for m in v.marks if isinstance(m, Label) and m.text.startswith("match line at")}
+            for v in (view, after)
+        ]
+        assert len(lines[0] & lines[1]) == 1
+        on, since = (
+            (f"continues on sheet {there}", f"from sheet {here}")
+            if here != there
+            else ("continues below", "from above")
+        )
+        assert on in captions[k]
+        assert since in captions[k + 1]
+        uses = [{(m.symbol, m.at) for m in v.marks if isinstance(m, Use)} for v in (view, after)]
+        # One piece of every course is on both: no perp stands at the match line.
         assert len(uses[0] & uses[1]) >= 4
 
 
