@@ -29,8 +29,9 @@ UNPRINTED = 5.0
 """Nothing stands nearer to the edge of a sheet: printers leave about 4 mm white, mm."""
 LINE, MOST_LINES = 60, 20
 """A table of no more lines is not parted; a line has so many letters."""
-LONGEST = 24
-"""A word of more letters than this may be parted: it may find no line to stand on."""
+ENDLESS = re.compile("[^-/]{25,}")
+"""So many letters in a row may find no line to stand on. At - and / lines break anyway."""
+PART = 12
 BREAK = "\N{ZERO WIDTH SPACE}"
 DIGEST = re.compile("[0-9a-f]{64}")
 """It is copied whole, and has a line of its own."""
@@ -174,10 +175,13 @@ def _text(text: str) -> str:
 
 
 def _partable(line: str) -> str:
-    return " ".join(_parted(word) for word in drawn(line).split())
+    """Words between single spaces, those without end such that they can be parted."""
+    return " ".join(
+        word if DIGEST.fullmatch(word) else ENDLESS.sub(_parted, word)
+        for word in drawn(line).split()
+    )
 
 
-def _parted(word: str) -> str:
-    if len(word) <= LONGEST or DIGEST.fullmatch(word):
-        return word
-    return BREAK.join(word[i : i + LONGEST] for i in range(0, len(word), LONGEST))
+def _parted(letters: re.Match[str]) -> str:
+    text = letters.group()
+    return BREAK.join(text[i : i + PART] for i in range(0, len(text), PART))
