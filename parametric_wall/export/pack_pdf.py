@@ -25,6 +25,8 @@ from parametric_wall.export.typeset import quoted, typeset
 
 ROOM = 180.0
 """Width of the text, mm."""
+NUMBER = 36.0
+"""Of that, what the number of a page takes at the most, with the gap before it."""
 UNPRINTED = 5.0
 """Nothing stands nearer to the edge of a sheet: printers leave about 4 mm white, mm."""
 LINE, MOST_LINES = 60, 20
@@ -87,17 +89,20 @@ def pack_pdf(document: Document) -> bytes:
 
 
 def _markup(document: Document) -> Iterator[str]:
-    lines = f"line({_text(document.title)} + linebreak() + {_text(document.running)})"
-    # The foot of every page grows with the title.
+    told = f"({_text(document.title)} + linebreak() + {_text(document.running)})"
+    # The foot of every page grows with the title; beside it stands the page's number.
+    least = f"block(width: {ROOM - NUMBER:g}mm, text(size: 9pt, {told}))"
     yield (
-        f"#show: body => context {{\n  let foot = measure(block(width: {ROOM:g}mm, {lines})).height\n"
+        f"#show: body => context {{\n  let foot = measure({least}).height\n"
         "  set page(paper: \"a4\", margin: (x: 15mm, top: 15mm, bottom: 14mm + foot),\n"
-        f"    footer-descent: 4mm, footer: align(top, {lines}))\n  body\n}}\n"
+        f"    footer-descent: 4mm, footer: align(top, line({told})))\n  body\n}}\n"
     )
     yield f"#cover({_text(document.kind)}, {_text(document.title)})\n"
     yield from map(_block, document.front)
     yield "#outline(title: none, depth: 1)\n"
-    yield "#context if here().page() == 1 { pagebreak() }\n"
+    # Asked of a box, since a place without one moves on with what comes after it.
+    yield "#box(width: 0pt) <front-ends>\n"
+    yield "#context if locate(<front-ends>).page() == 1 { pagebreak(weak: true) }\n"
     for section in document.sections:
         yield from _section(section, document.running)
 

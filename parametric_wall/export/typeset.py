@@ -6,12 +6,18 @@ have the one font and nothing of the system's.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
 from parametric_wall.drawings.lettering import font_file
 
 MAIN = "main"
+
+COMPLAINED_OF = re.compile(rb"/Suspects false|/BorderColor\[[\d. ]+\]")
+"""Entries that say what is so without them, or of no use to who listens, and that some readers
+call an error. As many spaces stand in their place, so that nothing else moves.
+"""
 
 STYLE = """\
 #set text(font: "DejaVu Sans", lang: "en", region: "GB", fallback: false)
@@ -41,7 +47,7 @@ def typeset(title: str, markup: str, files: Mapping[str, bytes]) -> bytes:
         pdf = _compiled(source, ["ua-1"])
     except typst.TypstError:
         pdf = _compiled(source, [])
-    return _unsuspected(pdf)
+    return COMPLAINED_OF.sub(lambda entry: b" " * len(entry.group()), pdf)
 
 
 def _compiled(source: dict[str, bytes], standards: list[Any]) -> bytes:
@@ -66,12 +72,3 @@ def quoted(text: str) -> str:
         f"\\{c}" if c in '"\\' else c if c.isprintable() else f"\\u{{{ord(c):x}}}" for c in text
     )
     return f'"{escaped}"'
-
-
-def _unsuspected(pdf: bytes) -> bytes:
-    """Leave out an entry that says what is so without it: some readers call it an error.
-
-    As many spaces stand in its place, so that nothing else moves.
-    """
-    entry = b"/Suspects false"
-    return pdf.replace(entry, b" " * len(entry))
