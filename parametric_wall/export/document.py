@@ -5,7 +5,7 @@ Texts in it are plain; each format sees to it that nothing in them is taken for 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from parametric_wall.drawings.sheet import Sheet
@@ -148,6 +148,6 @@ class Document:
             yield from (block for block in blocks if isinstance(block, Picture | Leaf))
 
 
-def table(columns: tuple[Column, ...], rows: list[tuple[str, ...]]) -> Table:
+def table(columns: tuple[Column, ...], rows: Sequence[tuple[str, ...]]) -> Table:
     """A table of rows that are not grouped."""
     return Table(columns, (Group(tuple(rows)),))

@@ -94,7 +94,7 @@ def _markup(document: Document) -> Iterator[str]:
     least = f"block(width: {ROOM - NUMBER:g}mm, text(size: 9pt, {told}))"
     yield (
         f"#show: body => context {{\n  let foot = measure({least}).height\n"
-        "  set page(paper: \"a4\", margin: (x: 15mm, top: 15mm, bottom: 14mm + foot),\n"
+        '  set page(paper: "a4", margin: (x: 15mm, top: 15mm, bottom: 14mm + foot),\n'
         f"    footer-descent: 4mm, footer: align(top, line({told})))\n  body\n}}\n"
     )
     yield f"#cover({_text(document.kind)}, {_text(document.title)})\n"

@@ -140,7 +140,9 @@ def _models(
 def _record(spec: JobSpec, proof: Proof, stage: Path, names: tuple[str, ...]) -> ProofRecord:
     from parametric_wall.verify.report import FileRecord, proof_record
 
-    files: list[FileRecord] = [{"name": n, "sha256": sha256((stage / n).read_bytes())} for n in names]
+    files: list[FileRecord] = [
+        {"name": n, "sha256": sha256((stage / n).read_bytes())} for n in names
+    ]
     return proof_record(spec.name, spec.job.title, proof, files)
 
 

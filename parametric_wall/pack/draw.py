@@ -84,8 +84,7 @@ def draw(spec: JobSpec, laid: SettingOut, folder: Path) -> Drawn:
         for name, data in files.items():
             write(stage / name, data)
         digests: list[FileRecord] = [
-            {"name": name, "sha256": sha256(data)}
-            for name, data in files.items()
+            {"name": name, "sha256": sha256(data)} for name, data in files.items()
         ]
         record: DrawingsRecord = {
             "job": spec.name,

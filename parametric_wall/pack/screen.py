@@ -207,7 +207,10 @@ def drawn_json(drawn: Drawn) -> str:
 def packed_text(spec: JobSpec, packed: Packed, folder: Path) -> str:
     """What the pack holds, and what it does not."""
     record = packed.record
-    parts = [_title(spec), "In the pack:\n" + "\n".join(f"  {s['title']}" for s in record["sections"])]
+    parts = [
+        _title(spec),
+        "In the pack:\n" + "\n".join(f"  {s['title']}" for s in record["sections"]),
+    ]
     if record["missing"]:
         missing = (fill(f"Not in it: {text}", tables.WIDTH) for text in record["missing"])
         parts.append("\n".join(missing))

@@ -205,9 +205,7 @@ def test_a_build_of_another_job_is_no_proof(
 
 @pytest.mark.cad
 @pytest.mark.parametrize("name", ["wall.step", "wall.glb", "setting-out.json", "order.csv"])
-def test_a_file_changed_since_is_no_proof(
-    wall: Command, job: Path, built: Path, name: str
-) -> None:
+def test_a_file_changed_since_is_no_proof(wall: Command, job: Path, built: Path, name: str) -> None:
     for spoil in (lambda path: path.write_bytes(path.read_bytes() + b" "), Path.unlink):
         spoil(built / name)
         ran = wall("pack", job, "--out", built, "--json")
@@ -256,7 +254,9 @@ def test_measurements_that_disagree_are_shown_as_they_are(
         b'{"rows": [{"component": "x"}], "files": [{"name": "../wall.toml"}], "digest": ""}',
     ],
 )
-def test_a_broken_record_is_no_proof(wall: Command, job: Path, tmp_path: Path, broken: bytes) -> None:
+def test_a_broken_record_is_no_proof(
+    wall: Command, job: Path, tmp_path: Path, broken: bytes
+) -> None:
     out = tmp_path / "out"
     out.mkdir()
     (out / "verification.json").write_bytes(broken)

@@ -83,7 +83,10 @@ def drawn_pages(example: Packed) -> range:
     texts = said("pdftotext", pdf_of(example), "-").split("\f")
     first = next(i for i, text in enumerate(texts) if f"Sheet 1 of {len(sheets)}" in text)
     for (wide, high), wanted in zip(pages[first : first + len(sheets)], sheets, strict=True):
-        assert (wide, high) == (pytest.approx(wanted[0], abs=0.1), pytest.approx(wanted[1], abs=0.1))
+        assert (wide, high) == (
+            pytest.approx(wanted[0], abs=0.1),
+            pytest.approx(wanted[1], abs=0.1),
+        )
     return range(first + 1, first + len(sheets) + 1)
 
 
@@ -121,7 +124,9 @@ def test_the_folder_says_the_same(example: Packed) -> None:
     page = {one["key"]: Text.of(folder / one["file"]) for one in record["sections"]}
     for one in record["sections"]:
         assert squeezed(one["title"]) in plain
-    for piece in (p for w in laid.walls for p in w.pieces if p.cut and p.kind in ("block", "coping")):
+    for piece in (
+        p for w in laid.walls for p in w.pieces if p.cut and p.kind in ("block", "coping")
+    ):
         assert piece.id in page["cut-list"]
     for f in check(spec, laid):
         assert f.code in page["findings"] + page["cautions"]

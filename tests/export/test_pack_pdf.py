@@ -111,7 +111,9 @@ def test_it_can_be_read_in_the_rain(tmp_path: Path) -> None:
     path = tmp_path / "pack.pdf"
     rows = [(BOX, "cell", "other")]
     columns = (Column(""), Column("head", 1.0), Column("second"))
-    path.write_bytes(pack_pdf(document(Words("body"), Entry("entry", ("under",)), table(columns, rows))))
+    path.write_bytes(
+        pack_pdf(document(Words("body"), Entry("entry", ("under",)), table(columns, rows)))
+    )
     size = {text: (y1 - y0) / HEIGHT for text, _, y0, _, y1 in boxes_of(path)}
     for word in ("body", "entry", "under"):
         assert size[word] == pytest.approx(10.5, abs=0.05)
@@ -153,7 +155,9 @@ def test_every_page_has_its_number_and_the_title(tmp_path: Path) -> None:
     for number, text in enumerate(pages, 1):
         assert f"page {number} of 4" in text
         assert RUNNING in text
-    sizes = re.findall(r"size: +([\d.]+ x [\d.]+)", said("pdfinfo", "-l", "9", tmp_path / "pack.pdf"))
+    sizes = re.findall(
+        r"size: +([\d.]+ x [\d.]+)", said("pdfinfo", "-l", "9", tmp_path / "pack.pdf")
+    )
     a4 = "595.276 x 841.89"
     # 210 x 148 mm, as the sheet is.
     assert sizes == [a4, a4, "595.276 x 419.528", a4]

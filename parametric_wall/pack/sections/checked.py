@@ -44,7 +44,7 @@ SIGNED_ROWS = 3
 def cautions(found: Sequence[Finding]) -> Section:
     """What stands on every job, and whom to ask."""
     entries = [_entry(f) for f in found if f.code in CAUTIONS]
-    blocks = (Words(NOTE, strong=True), *entries, Words(order_screen.CAUTIONS))
+    blocks: tuple[Block, ...] = (Words(NOTE, strong=True), *entries, Words(order_screen.CAUTIONS))
     return Section("cautions", "Cautions, and whom to ask", blocks)
 
 

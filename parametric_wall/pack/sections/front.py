@@ -6,7 +6,16 @@ from collections.abc import Iterator
 
 from parametric_wall.drawings.axonometric import still
 from parametric_wall.drawings.dimension_lines import measured_text
-from parametric_wall.export.document import Block, Column, Entry, Group, Heading, Picture, Table, Words
+from parametric_wall.export.document import (
+    Block,
+    Column,
+    Entry,
+    Group,
+    Heading,
+    Picture,
+    Table,
+    Words,
+)
 from parametric_wall.export.still_svg import still_svg
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.order.days import Schedule

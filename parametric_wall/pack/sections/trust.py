@@ -122,7 +122,7 @@ def manifest(digests: Mapping[str, str], left_out: tuple[str, ...]) -> Section:
     """
     without = f"The digests of {' and '.join(left_out)} stand in the last of them."
     entries = [Entry(name, (digest,)) for name, digest in digests.items()]
-    blocks = (
+    blocks: tuple[Block, ...] = (
         Words(f"The files of this pack, each with the SHA-256 digest of its bytes. {without}"),
         *entries,
     )
