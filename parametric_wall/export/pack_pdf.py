@@ -72,6 +72,7 @@ STYLE = """\
   set text(size: 9.5pt)
   set par(leading: 0.5em)
   set table.cell(breakable: false)
+  show "☐": text.with(size: 1.3em)
   table(
     columns: columns, align: align, inset: (x: 1.6mm, y: 1.5mm),
     stroke: (x, y) => (bottom: 0.4pt + luma(110), left: if x in write { 0.4pt + luma(110) }),

@@ -117,7 +117,8 @@ def test_it_can_be_read_in_the_rain(tmp_path: Path) -> None:
     size = {text: (y1 - y0) / HEIGHT for text, _, y0, _, y1 in boxes_of(path)}
     for word in ("body", "entry", "under"):
         assert size[word] == pytest.approx(10.5, abs=0.05)
-    for word in ("cell", "head", "other", BOX):
+    assert size[BOX] > 12
+    for word in ("cell", "head", "other"):
         assert size[word] == pytest.approx(9.5, abs=0.05)
     assert min(size.values()) >= 8.95
 
