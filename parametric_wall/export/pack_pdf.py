@@ -31,8 +31,8 @@ UNPRINTED = 5.0
 """Nothing stands nearer to the edge of a sheet: printers leave about 4 mm white, mm."""
 LINE, MOST_LINES = 60, 20
 """A table of no more lines is not parted; a line has so many letters."""
-ENDLESS = re.compile("[^-/]{25,}")
-"""So many letters in a row may find no line to stand on. At - and / lines break anyway."""
+ENDLESS = re.compile("[^-/]{21,}")
+"""So many letters in a row may find no line to stand on; at - and / lines break anyway."""
 PART = 12
 BREAK = "\N{ZERO WIDTH SPACE}"
 DIGEST = re.compile("[0-9a-f]{64}")

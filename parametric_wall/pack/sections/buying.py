@@ -30,10 +30,14 @@ from parametric_wall.pack import pricing
 from parametric_wall.setting_out.model import SettingOut
 
 
-def columns(heads: Sequence[str], left: int = 1, wide: int = 0) -> tuple[Column, ...]:
-    """Columns under heads: the first `left` ranged left, the others right; one takes the room."""
+def columns(heads: Sequence[str], left: int = 1, *wide: int) -> tuple[Column, ...]:
+    """Columns under heads: the first `left` ranged left, the others right.
+
+    Those that are `wide`, else the first, share the room: their texts may be of any length.
+    """
     return tuple(
-        Column(head, 1.0 if i == wide else 0.0, right=i >= left) for i, head in enumerate(heads)
+        Column(head, 1.0 if i in (wide or (0,)) else 0.0, right=i >= left)
+        for i, head in enumerate(heads)
     )
 
 
@@ -62,7 +66,7 @@ def _mixing(sheet: Sheet | None) -> list[Block]:
         Heading("Mixing sheet"),
         Words(order.GOES),
         *(Entry(*order.batched(batch)) for batch in sheet.batches),
-        table(columns(order.STAGES, 3, wide=1), order.stage_rows(sheet)),
+        table(columns(order.STAGES, 3, 1), order.stage_rows(sheet)),
         Words(order.CAUTIONS),
     ]
 
@@ -79,7 +83,7 @@ def price(found: Estimate) -> Section:
     blocks: list[Block] = []
     rows = pricing.price_rows(found)
     if rows:
-        blocks.append(table(columns(pricing.price_head(found), 2, wide=1), rows))
+        blocks.append(table(columns(pricing.price_head(found), 2, 1), rows))
     blocks.append(table(columns(("", found.currency)), pricing.sums(found)))
     if found.without:
         blocks.append(Words(pricing.WITHOUT_HEAD))
@@ -96,15 +100,15 @@ def days(spec: JobSpec, plan: Schedule) -> Section:
         Words(pricing.summary(plan), strong=True),
         *map(Words, plan.cautions),
         Picture(file, svg(bars), bars.width, bars.height, bars.told),
-        Table(columns(pricing.DAYS, 3, wide=2), tasks),
+        Table(columns(pricing.DAYS, 3, 2), tasks),
     ]
     waits = pricing.wait_rows(plan)
     if waits:
         blocks.append(Heading("What has to wait"))
-        blocks.append(table(columns(pricing.WAITS, 3), waits))
+        blocks.append(table(columns(pricing.WAITS, 3, 0, 2), waits))
     blocks += [
         Heading("What the hours rest on"),
         Words(pricing.OUTPUTS_HEAD),
-        table(columns(pricing.OUTPUTS, 4, wide=3), pricing.output_rows(spec, plan)),
+        table(columns(pricing.OUTPUTS, 4, 3), pricing.output_rows(spec, plan)),
     ]
     return Section("days", "Days", tuple(blocks))

@@ -31,9 +31,9 @@ from parametric_wall.takeoff.cutting import CutUnit
 
 AS_LAID = (
     Column(""),
-    Column("piece"),
+    Column("piece", 2.0),
     Column("length", right=True),
-    Column("cut from", 1.0),
+    Column("cut from", 3.0),
     Column("left end"),
     Column("right end"),
 )
