@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from dataclasses import dataclass
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -72,6 +73,54 @@ def lines_in(pdf: Path, number: int) -> list[tuple[Point, ...]]:
     for defined in root.findall("{*}defs"):
         root.remove(defined)  # Letters and clips.
     return [_corners(path.attrib) for path in root.iter("{http://www.w3.org/2000/svg}path")]
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word on a page, and its box in mm, y down."""
+
+    text: str
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    def over(self, other: Word) -> bool:
+        """Whether they overlap by more than a hair."""
+        hair = 0.2
+        return (
+            min(self.x1, other.x1) - max(self.x0, other.x0) > hair
+            and min(self.y1, other.y1) - max(self.y0, other.y0) > hair
+        )
+
+
+def words_in(pdf: Path) -> list[list[Word]]:
+    """The words that poppler finds on every page of a PDF."""
+    command = ["pdftotext", "-bbox", str(pdf), "-"]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert done.stderr == ""
+    html = "{http://www.w3.org/1999/xhtml}"
+    return [
+        [
+            Word(
+                w.text or "",
+                *(float(w.attrib[k]) * POINT for k in ("xMin", "yMin", "xMax", "yMax")),
+            )
+            for w in page.iter(f"{html}word")
+        ]
+        for page in ET.fromstring(done.stdout).iter(f"{html}page")
+    ]
+
+
+def overlapping(words: list[Word]) -> list[tuple[str, str]]:
+    """Words of one page that stand over each other."""
+    found: list[tuple[str, str]] = []
+    open_: list[Word] = []
+    for word in sorted(words, key=lambda w: w.y0):
+        open_ = [w for w in open_ if w.y1 > word.y0]
+        found += [(w.text, word.text) for w in open_ if w.over(word)]
+        open_.append(word)
+    return found
 
 
 def _corners(path: dict[str, str]) -> tuple[Point, ...]:

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 import validators
 from helpers_cli import FAULTY, FAULTY_PATHS, JOB, RUN, Command, child, contents
+from helpers_views import overlapping, words_in
 from jsonschema import Draft202012Validator
 
 from parametric_wall.digest import digest_of
@@ -147,6 +148,19 @@ def test_an_older_pack_is_replaced_and_told(wall: Command, packed: Path) -> None
     assert "notes.svg" in names
     assert not any(name.startswith("wall-") for name in names)
     assert {"job-pack.pdf", RECORD} < names
+
+
+@pytest.mark.parametrize("name", ["w" * 40, "long-name-of-a-wall-that-goes-on-and-on"])
+def test_long_names_of_walls_find_room(wall: Command, tmp_path: Path, name: str) -> None:
+    """Nothing off the paper, and in the tables nothing over anything."""
+    validators.require("poppler")
+    text = JOB.replace('"front"', f'"{name}"').replace("1790", "2020")
+    assert wall("pack", "-", "--out", tmp_path, stdin=text.encode()).code == 0
+    for words in words_in(tmp_path / "job-pack.pdf"):
+        sheet = any(word.text == "Sheet" for word in words)
+        assert all(word.x0 > 5 and word.x1 < (415 if sheet else 195.2) for word in words)
+        if not sheet:
+            assert overlapping(words) == []
 
 
 # What of the proof: absent, of this job, or past.
@@ -340,7 +354,14 @@ MISHAPS = [
 ]
 
 
-@pytest.mark.parametrize("writer", ["pack_pdf.pack_pdf", "pack_html.pack_html", "svg.svg"])
+@pytest.mark.parametrize(
+    "writer",
+    [
+        "export.pack_pdf.pack_pdf",
+        "export.pack_html.pack_html",
+        "pack.sections.contents.svg",
+    ],
+)
 @pytest.mark.parametrize("mishap", MISHAPS, ids=lambda mishap: type(mishap[0]).__name__)
 def test_a_mishap_leaves_the_older_pack(
     wall: Command,
@@ -357,7 +378,7 @@ def test_a_mishap_leaves_the_older_pack(
         raise error
 
     with monkeypatch.context() as patched:
-        patched.setattr(f"parametric_wall.export.{writer}", failing)
+        patched.setattr(f"parametric_wall.{writer}", failing)
         ran = wall("pack", job, "--out", packed, "--with", "title=Newer", "--json")
         first = wall("pack", job, "--out", packed / "new")
     assert (ran.code, first.code) == (code, code)

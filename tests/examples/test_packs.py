@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 import validators
-from helpers_views import POINT, lines_in
+from helpers_views import POINT, lines_in, overlapping, words_in
 
 from parametric_wall import check, job_pack, load, order_lines, set_out
 from parametric_wall.checks.finding import stops
@@ -232,23 +232,19 @@ def test_text_pages_are_a4_and_every_page_says_what_it_is(example: Packed) -> No
 
 
 def test_no_word_is_clipped(example: Packed) -> None:
-    """Boxes of all words, by poppler: within the margins, on sheets within what is printed."""
-    sheets = drawn_pages(example)
-    root = ET.fromstring(said("pdftotext", "-bbox", pdf_of(example), "-"))
-    html = "{http://www.w3.org/1999/xhtml}"
-    pages = list(root.iter(f"{html}page"))
-    assert len(pages) > len(sheets)
-    for number, page in enumerate(pages, 1):
-        edge, foot = (SHEET_EDGE, SHEET_EDGE) if number in sheets else (SIDES, FOOT)
-        wide, high = (float(page.attrib[key]) * POINT for key in ("width", "height"))
-        words = list(page.iter(f"{html}word"))
+    """Boxes of all words, by poppler: within the margins, on sheets within what is printed.
+
+    None stands over another; on sheets that is looked at where they are drawn.
+    """
+    validators.require("poppler")
+    sheets, sizes = drawn_pages(example), pages_of(pdf_of(example))
+    pages = words_in(pdf_of(example))
+    assert len(pages) == len(sizes) > len(sheets)
+    for number, (words, (wide, high)) in enumerate(zip(pages, sizes, strict=True), 1):
         assert words
+        side, foot = (SHEET_EDGE, SHEET_EDGE) if number in sheets else (SIDES, FOOT)
         for word in words:
-            x0, y0, x1, y1 = (
-                float(word.attrib[key]) * POINT for key in ("xMin", "yMin", "xMax", "yMax")
-            )
-            said_where = number, word.text, x0, y0, x1, y1
-            assert x0 > edge - 0.2, said_where
-            assert x1 < wide - edge + 0.2, said_where
-            assert y0 > foot - 2.0, said_where
-            assert y1 < high - foot + 2.0, said_where
+            assert side - 0.2 < word.x0 < word.x1 < wide - side + 0.2, (number, word)
+            assert foot - 2.0 < word.y0 < word.y1 < high - foot + 2.0, (number, word)
+        if number not in sheets:
+            assert overlapping(words) == [], number

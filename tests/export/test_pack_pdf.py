@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import re
 import subprocess
-import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 import validators
-from helpers_views import POINT, page, view
+from helpers_views import POINT, overlapping, page, view, words_in
 
 from parametric_wall.drawings.lower import lower
 from parametric_wall.export.document import (
@@ -64,15 +63,6 @@ def text_of(made: Document, path: Path, *more: str) -> str:
     return said("pdftotext", *more, path, "-")
 
 
-def boxes_of(path: Path) -> list[tuple[str, float, float, float, float]]:
-    root = ET.fromstring(said("pdftotext", "-bbox", path, "-"))
-    keys = ("xMin", "yMin", "xMax", "yMax")
-    return [
-        (word.text or "", *(float(word.attrib[key]) for key in keys))
-        for word in root.iter("{http://www.w3.org/1999/xhtml}word")
-    ]
-
-
 @pytest.mark.parametrize("words", HOSTILE)
 def test_no_words_are_taken_for_markup(words: str, tmp_path: Path) -> None:
     blocks = (
@@ -98,12 +88,13 @@ def test_long_words_stay_between_the_margins(words: str, tmp_path: Path) -> None
     blocks = (Words(words), Entry(words, (words,)), table(columns, [(BOX, words, words)]))
     path = tmp_path / "pack.pdf"
     path.write_bytes(pack_pdf(document(*blocks, title=words)))
-    boxes = boxes_of(path)
-    assert sum(len(text.replace("\u200b", "")) for text, *_ in boxes) > 5 * 100
-    for text, x0, y0, x1, y1 in boxes:
-        assert x0 * POINT > 14.8, text
-        assert x1 * POINT < 210 - 14.8, text
-        assert 10 < y0 * POINT < y1 * POINT < 297 - 8, text
+    pages = words_in(path)
+    found = [word for page in pages for word in page]
+    assert sum(len(word.text.replace("\u200b", "")) for word in found) > 5 * 100
+    for word in found:
+        assert 14.8 < word.x0 < word.x1 < 210 - 14.8, word
+        assert 10 < word.y0 < word.y1 < 297 - 8, word
+    assert [overlapping(page) for page in pages] == [[]] * len(pages)
 
 
 def test_it_can_be_read_in_the_rain(tmp_path: Path) -> None:
@@ -114,7 +105,8 @@ def test_it_can_be_read_in_the_rain(tmp_path: Path) -> None:
     path.write_bytes(
         pack_pdf(document(Words("body"), Entry("entry", ("under",)), table(columns, rows)))
     )
-    size = {text: (y1 - y0) / HEIGHT for text, _, y0, _, y1 in boxes_of(path)}
+    found = [word for page in words_in(path) for word in page]
+    size = {word.text: (word.y1 - word.y0) / POINT / HEIGHT for word in found}
     for word in ("body", "entry", "under"):
         assert size[word] == pytest.approx(10.5, abs=0.05)
     assert size[BOX] > 12

@@ -29,6 +29,7 @@ RUNNING = (
     "No wall is called safe by these checks: local codes and a licensed professional come first."
 )
 NO_PRICE = "Price: no price list was given."
+NO_CALCULATIONS = "Calculations: of this job as it is given there are none."
 AT_FULL_SIZE = "Print at 100 %, then measure the bar of 100 mm on the print. All sizes in mm."
 
 
@@ -57,6 +58,7 @@ def contents(
     worked_out = calculations(spec)
     proof = trust.proof_in(folder, spec, laid, cuts)
     left_out = (
+        "" if worked_out else NO_CALCULATIONS,
         NO_PRICE if priced is None else "",
         NO_SHEET if mixing is None else "",
         "" if proof.rows else proof.words,
