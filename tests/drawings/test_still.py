@@ -22,7 +22,9 @@ SIZES = {
     "bin-store": {2390, 1190, 613},
     "corner-seat": {2140, 1690, 514},
     "drive-edge": {5390, 600},
+    "cottage-border": {7490, 2225, 614},
     "herb-planter": {1940, 1040, 465},
+    "lawn-bank": {4490, 517},
     "orchard-wall": {10340, 3740, 590},
     "pond-bands": {2840, 1490, 605},
     "steps-pair": {1790, 1805, 455},
@@ -32,7 +34,8 @@ SIZES = {
 """Lengths as the job files state them; two walls 1600 apart and 102.5 thick, two faces out.
 
 Heights by hand, courses, beds, coping, less what is below ground: herbs 3 x 150 - 50, a bed of
-10, a slab of 50 and its fall of 6 in 240; tall 6 x 225 - 50.
+10, a slab of 50 and its fall of 6 in 240; tall 6 x 225 - 50; bank 5 x 110 - 110 + 10 + 60 and a
+fall of 8 in 305 from the front of the wall to the back of the slab, 260.
 """
 
 
