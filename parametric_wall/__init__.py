@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from parametric_wall.job.resolve import JobSpec
     from parametric_wall.order.line import OrderLine
     from parametric_wall.pack.build import Built
+    from parametric_wall.pack.draw import Drawn
+    from parametric_wall.pack.job_pack import Packed
     from parametric_wall.setting_out.model import SettingOut
     from parametric_wall.takeoff.quantities import Quantity
     from parametric_wall.verify.again import Again
@@ -39,6 +41,8 @@ __all__ = [
     "assembly",
     "build",
     "check",
+    "draw",
+    "job_pack",
     "load",
     "loads",
     "order_lines",
@@ -112,6 +116,28 @@ def build(spec: JobSpec, folder: Path | str) -> Built:
     from parametric_wall.pack.build import build as build_job
 
     return build_job(spec, Path(folder))
+
+
+def draw(spec: JobSpec, laid: SettingOut, folder: Path | str) -> Drawn:
+    """Draw a job into a folder: its sheets as PDF and SVG, its views as DXF.
+
+    Raises:
+        OutputError: the drawings cannot be written.
+    """
+    from parametric_wall.pack.draw import draw as draw_job
+
+    return draw_job(spec, laid, Path(folder))
+
+
+def job_pack(spec: JobSpec, laid: SettingOut, folder: Path | str) -> Packed:
+    """Make the pack that goes to site: one PDF, and the same as pages and pictures.
+
+    Raises:
+        OutputError: the pack cannot be written.
+    """
+    from parametric_wall.pack.job_pack import pack
+
+    return pack(spec, laid, check(spec, laid), Path(folder))
 
 
 def verify_folder(folder: Path | str) -> Again:

@@ -11,7 +11,7 @@ from typing import Annotated
 
 import typer
 
-from parametric_wall import __version__, cli_pricing
+from parametric_wall import __version__, cli_papers, cli_pricing
 from parametric_wall.cli_words import (
     BAD_INPUT,
     GOOD,
@@ -45,7 +45,8 @@ app = typer.Typer(
     help="Sets out low garden walls and planters, and proves the quantities on a solid model.",
 )
 
-for command in (cli_pricing.days, cli_pricing.price, cli_pricing.rates, cli_pricing.options):
+PRICING = (cli_pricing.days, cli_pricing.price, cli_pricing.rates, cli_pricing.options)
+for command in (*PRICING, cli_papers.draw, cli_papers.pack):
     app.command()(command)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -11,6 +11,9 @@ from parametric_wall.errors import Fault, JobError
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.pack.terminal import put
 from parametric_wall.setting_out.model import SettingOut
+
+if TYPE_CHECKING:
+    from parametric_wall.checks.finding import Finding
 
 GOOD, STOPPED, BAD_INPUT, TERMINATED = 0, 1, 2, 143
 
@@ -59,6 +62,11 @@ def load_job(job: str, changes: list[str] | None, option: str = "--with") -> Job
 
 def set_out_or_stop(spec: JobSpec, *, as_json: bool) -> SettingOut:
     """Set out a job; where a finding stops it, print the findings and end the command."""
+    return checked_or_stop(spec, as_json=as_json)[0]
+
+
+def checked_or_stop(spec: JobSpec, *, as_json: bool) -> tuple[SettingOut, tuple[Finding, ...]]:
+    """As `set_out_or_stop`, with the findings that do not stop it."""
     from parametric_wall.checks.check import check
     from parametric_wall.checks.finding import stops
     from parametric_wall.pack import screen
@@ -69,4 +77,4 @@ def set_out_or_stop(spec: JobSpec, *, as_json: bool) -> SettingOut:
     if stops(found):
         put(screen.findings_json(spec, found) if as_json else screen.stopped_text(spec, found))
         raise typer.Exit(STOPPED)
-    return laid
+    return laid, found

@@ -39,6 +39,15 @@ VALIDATORS = {
     "gmsh": Validator("gmsh", "STEP: solids and their mass", "the system package gmsh"),
     "assimp": Validator("assimp", "glTF: its unit", "the system package assimp-utils"),
     "admesh": Validator("admesh", "STL: closed bodies", "the system package admesh"),
+    "poppler": Validator(
+        "pdftocairo", "PDF: its texts, fonts and lines", "the system package poppler-utils"
+    ),
+    "librecad": Validator("librecad", "DXF: as a user sees it", "the system package librecad"),
+    "dxf-parser": Validator(
+        "node",
+        "DXF: dimensions and blocks in mm",
+        "npm install --prefix tests/tools --no-package-lock --no-audit --no-fund",
+    ),
     "gltf-validator": Validator(
         "node",
         "glTF: the standard's own rules",
@@ -57,6 +66,7 @@ VALIDATORS = {
     ),
 }
 MODULES = {
+    "dxf-parser": TOOLS / "node_modules",
     "gltf-validator": TOOLS / "node_modules",
     "axe-core": TOOLS / "node_modules",
     "esbuild": TOOLS.parents[1] / "parametric_wall" / "export" / "web" / "node_modules",

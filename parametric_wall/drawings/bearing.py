@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from parametric_wall.checks.calculation import Calculation
+from parametric_wall.drawings.lettering import shortened
 from parametric_wall.drawings.sheet import Area, Line, Mark, Point, Sheet, Text
 from parametric_wall.geometry import rectangle
 from parametric_wall.job.resolve import WallSpec
@@ -28,7 +29,8 @@ def bearing_sheet(spec: WallSpec, found: Calculation) -> Sheet:
     broad, thick = found.figure("B").value, found.figure("T").value
     tall = thick + spec.gauge.finished - spec.gauge.base
     scale = _scale(_breadth(spec, broad), tall)
-    title = f"{found.title}: {found.where}, section 1:{scale}"
+    named = f"{found.title}: {found.where}"
+    title = f"{named}, section 1:{scale}"
     pressure = found.figure("q").value
     told = (
         f"Section through {found.where}: a wall {spec.thickness:g} thick and "
@@ -38,7 +40,7 @@ def bearing_sheet(spec: WallSpec, found: Calculation) -> Sheet:
     )
     marks = (*_section(spec, found, scale), *_pressure(found, scale), *_figures(found))
     head = (
-        Text("text", (10.0, HEIGHT - 10.0), f"{found.title}: {found.where}", 3.0),
+        Text("text", (10.0, HEIGHT - 10.0), shortened(named, 3.0, WIDTH - 20.0), 3.0),
         Text("text", (10.0, HEIGHT - 16.0), f"section 1:{scale}, mm"),
     )
     return Sheet(found.code, title, told, WIDTH, HEIGHT, (*head, *marks))

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from parametric_wall.drawings.lettering import shortened
 from parametric_wall.drawings.sheet import Area, Line, Mark, Sheet, Text
 from parametric_wall.order.days import Day, Schedule
 from parametric_wall.order.tasks import STAGES
@@ -14,10 +15,8 @@ WIDTH, HEIGHT = 170.0, 80.0
 LEFT, RIGHT, TOP, BOTTOM = 52.0, 3.0, 14.0, 4.0
 MOST_ROWS = 16
 """More would be too low to read: then a row is a stage, over all walls."""
-MOST_LETTERS = 60
-"""Of the title."""
-LETTER = 0.75
-"""Usual width of a letter over the height of a capital."""
+MARGIN = 3.0
+"""Beside the texts at the left, and beside the title."""
 CAPITAL, LEAST_CAPITAL = 2.2, 1.6
 LABEL_ROOM = 11.0
 """Between two dates, mm."""
@@ -79,12 +78,9 @@ def _row_height(rows: int) -> float:
 
 
 def _head(title: str, told: str) -> Iterator[Mark]:
-    yield Text("text", (3.0, HEIGHT - 5.0), _cut(title, MOST_LETTERS), 2.5)
-    yield Text("text", (3.0, HEIGHT - 9.0), told, 1.8)
-
-
-def _cut(text: str, most: int) -> str:
-    return text if len(text) <= most else f"{text[: most - 3]}..."
+    short = shortened(" ".join(title.split()), 2.5, WIDTH - 2 * MARGIN)
+    yield Text("text", (MARGIN, HEIGHT - 5.0), short, 2.5)
+    yield Text("text", (MARGIN, HEIGHT - 9.0), told, 1.8)
 
 
 def _columns(plan: Schedule, rows: int) -> Iterator[Mark]:
@@ -127,8 +123,8 @@ def _bars(rows: dict[str, list[_Bar]], days: int) -> Iterator[Mark]:
     capital = max(LEAST_CAPITAL, min(CAPITAL, tall * 0.5))
     for i, (what, bars) in enumerate(rows.items()):
         low = HEIGHT - TOP - (i + 1) * tall
-        short = _cut(what, int((LEFT - 3.0) / (LETTER * capital)))
-        yield Text("text", (3.0, low + (tall - capital) / 2), short, capital)
+        short = shortened(what, capital, LEFT - MARGIN - 1.0)
+        yield Text("text", (MARGIN, low + (tall - capital) / 2), short, capital)
         yield Line("grid", ((LEFT, low), (WIDTH - RIGHT, low)))
         for bar in bars:
             x0, x1 = (LEFT + (bar.day - 1 + part) * wide for part in (bar.start, bar.end))

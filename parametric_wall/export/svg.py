@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from xml.sax.saxutils import escape, quoteattr
 
 from parametric_wall.drawings.layers import LAYERS, Layer
+from parametric_wall.drawings.lettering import CAPITAL, LACKING, drawn
 from parametric_wall.drawings.sheet import Area, Line, Mark, Point, Sheet, Text
 
-CAPITAL = 0.72
-"""Height of a capital letter over the font's size, of the usual sans-serif fonts."""
+FONTS = "DejaVu Sans, sans-serif"
+NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def svg(sheet: Sheet) -> bytes:
@@ -17,8 +19,8 @@ def svg(sheet: Sheet) -> bytes:
     view = f'viewBox="0 0 {_n(sheet.width)} {_n(sheet.height)}"'
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} role="img">',
-        f"<title>{escape(sheet.title)}</title>",
-        f"<desc>{escape(sheet.told)}</desc>",
+        f"<title>{_words(sheet.title)}</title>",
+        f"<desc>{_words(sheet.told)}</desc>",
         *(_mark(mark, sheet.height) for mark in sheet.marks),
         "</svg>",
     ]
@@ -44,9 +46,14 @@ def _line(line: Line, layer: Layer, height: float) -> str:
 def _text(text: Text, layer: Layer, height: float) -> str:
     x, y = text.at[0], height - text.at[1]
     turn = f' transform="rotate({_n(-text.turn_deg)} {_n(x)} {_n(y)})"' if text.turn_deg else ""
-    font = f'font-family="sans-serif" font-size="{_n(text.height / CAPITAL)}"'
+    font = f'font-family="{FONTS}" font-size="{_n(text.height / CAPITAL)}"'
     where = f'x="{_n(x)}" y="{_n(y)}" text-anchor={quoteattr(text.anchor)}'
-    return f'<text {where} {font} fill="{_grey(layer)}"{turn}>{escape(text.text)}</text>'
+    return f'<text {where} {font} fill="{_grey(layer)}"{turn}>{escape(drawn(text.text))}</text>'
+
+
+def _words(text: str) -> str:
+    """A text without what XML 1.0 has no way to say."""
+    return escape(NOT_XML.sub(LACKING, text))
 
 
 def _path(points: tuple[Point, ...], height: float) -> str:

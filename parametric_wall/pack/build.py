@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeGuard
 
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
+from parametric_wall.digest import sha256
 from parametric_wall.errors import OutputError
 from parametric_wall.export import records
 from parametric_wall.export.finding_records import findings_record
@@ -146,13 +146,10 @@ def _models(
 def _record(spec: JobSpec, proof: Proof, stage: Path, names: tuple[str, ...]) -> ProofRecord:
     from parametric_wall.verify.report import FileRecord, proof_record
 
-    files: list[FileRecord] = [{"name": n, "sha256": digest(stage / n)} for n in names]
+    files: list[FileRecord] = [
+        {"name": n, "sha256": sha256((stage / n).read_bytes())} for n in names
+    ]
     return proof_record(spec.name, spec.job.title, proof, files)
-
-
-def digest(path: Path) -> str:
-    """SHA-256 of a file."""
-    return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
 def load_record(folder: Path) -> dict[str, object]:

@@ -20,6 +20,7 @@ import tempfile
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -36,9 +37,28 @@ LEFT_BEHIND = re.compile(re.escape(STAGE) + r"[a-z0-9_]{8}")
 MODEL_SUFFIXES = (".step", ".stl", ".glb")
 DAYS_CHART, STILL, PAGE = "-days.svg", "-still.svg", ".html"
 NAMED_SUFFIXES = (*MODEL_SUFFIXES, PAGE, DAYS_CHART, STILL)
-RESULT_SUFFIXES = (*MODEL_SUFFIXES, PAGE, ".svg")
 RECORD_KEYS = frozenset({"job", "rows", "files", "digest"})
 FINDINGS_KEYS = frozenset({"job", "findings"})
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Results that belong together; those of another kind in the same folder are let be.
+
+    Attributes:
+        record: the file that lists the others; it goes first and comes last.
+        keys: that its object has.
+        suffixes: of files whose names are not the same for every job.
+    """
+
+    record: str
+    keys: frozenset[str]
+    suffixes: tuple[str, ...]
+
+
+BUILD = Kind(RECORD, RECORD_KEYS, (*MODEL_SUFFIXES, PAGE, ".svg"))
+DRAWINGS = Kind("drawings.json", frozenset({"job", "sheets", "files"}), (".svg", ".pdf", ".dxf"))
+PACK = Kind("pack.json", frozenset({"job", "sections", "files"}), (".pdf", ".html", ".svg"))
 
 
 def names_of(name: str, papers: Iterable[str] = ()) -> frozenset[str]:
@@ -70,7 +90,10 @@ def keep(job: str, out: Path, name: str) -> None:
 
 @contextmanager
 def staged(
-    folder: Path, names: frozenset[str], removed: Callable[[list[str]], object] = lambda _: None
+    folder: Path,
+    names: frozenset[str],
+    removed: Callable[[list[str]], object] = lambda _: None,
+    kind: Kind = BUILD,
 ) -> Iterator[Path]:
     """A hidden folder to write into; its files replace those of `folder` at the end.
 
@@ -78,6 +101,7 @@ def staged(
         folder: where the results go.
         names: every name that a file of the job's results can have.
         removed: told at the end which older results were removed and not made again.
+        kind: of the results.
 
     Raises:
         OutputError: the folder cannot be written to, or the disk is full, or a file
@@ -91,13 +115,13 @@ def staged(
         folder.mkdir(parents=True, exist_ok=True)
         with _held(folder) as held:
             # What stands in the way is told before the work is done.
-            _older(folder, names)
+            _older(folder, names, kind)
             if held:
                 _clear(folder)
             stage = Path(tempfile.mkdtemp(prefix=STAGE, dir=folder))
             yield stage
             with _uninterrupted():
-                gone = _replace(stage, folder, names)
+                gone = _replace(stage, folder, names, kind)
         removed(gone)
     except OSError as error:
         reason = error.strerror or error
@@ -173,7 +197,7 @@ def write_new(path: Path, data: bytes) -> None:
         raise
 
 
-def _replace(stage: Path, folder: Path, names: frozenset[str]) -> list[str]:
+def _replace(stage: Path, folder: Path, names: frozenset[str], kind: Kind) -> list[str]:
     """Let the new files take the place of the older ones; put those back if that fails.
 
     Gives the names of the older ones that no new one replaced.
@@ -181,8 +205,8 @@ def _replace(stage: Path, folder: Path, names: frozenset[str]) -> list[str]:
     The older record goes first and the new one comes last: whatever stops this, a
     folder between the two has none, and does not look whole.
     """
-    new = sorted((p.name for p in stage.iterdir()), key=lambda n: n == RECORD)
-    older = sorted(_older(folder, names), key=lambda n: n != RECORD)
+    new = sorted((p.name for p in stage.iterdir()), key=lambda n: n == kind.record)
+    older = sorted(_older(folder, names, kind), key=lambda n: n != kind.record)
     aside = stage / "older"
     aside.mkdir()
     moves = [(folder / n, aside / n) for n in older] + [(stage / n, folder / n) for n in new]
@@ -198,15 +222,15 @@ def _replace(stage: Path, folder: Path, names: frozenset[str]) -> list[str]:
     return sorted(set(older) - set(new))
 
 
-def _older(folder: Path, names: frozenset[str]) -> set[str]:
-    """Names of the files that an earlier build left: of this job, or of the one recorded.
+def _older(folder: Path, names: frozenset[str], kind: Kind) -> set[str]:
+    """Names of the files of a kind that were left: of this job, or of the one recorded.
 
     Raises:
         OutputError: a file has one of the names, and nothing says that a build wrote it.
     """
-    recorded = _recorded(folder)
+    recorded = _recorded(folder, kind)
     # A record can be anybody's: what it lists is ours only if a build can have written it.
-    ours = {n for n in recorded if Path(n).name == n and n.endswith(RESULT_SUFFIXES)}
+    ours = {n for n in recorded if Path(n).name == n and n.endswith(kind.suffixes)}
     here = {p.name for p in folder.iterdir() if p.is_symlink() or not p.is_dir()}
     strange = (here & names) - recorded
     if load_findings(folder) is not None:
@@ -219,14 +243,14 @@ def _older(folder: Path, names: frozenset[str]) -> set[str]:
     return here & (names | ours)
 
 
-def _recorded(folder: Path) -> set[str]:
-    """Names of the files that the folder's record lists, and its own; none where it is none."""
-    record = _object(folder / RECORD, RECORD_KEYS)
+def _recorded(folder: Path, kind: Kind) -> set[str]:
+    """Names of the files that a folder's record lists, and its own; none where it is none."""
+    record = _object(folder / kind.record, kind.keys)
     files = record["files"] if record else None
     if not isinstance(files, list):
         return set()
     listed = {str(f["name"]) for f in files if isinstance(f, dict) and "name" in f}
-    return listed | {RECORD}
+    return listed | {kind.record}
 
 
 def load_findings(folder: Path) -> dict[str, Any] | None:

@@ -38,30 +38,39 @@ def order_text(spec: JobSpec, laid: SettingOut) -> str:
     """The whole order."""
     lines, dug, sheet = order_lines(spec, laid), digging(spec, laid), mixing_sheet(spec, laid)
     made = makings(spec, laid)
-    parts = [_materials(lines), _added(lines), _mixes(made)]
-    if sheet is not None:
-        parts.append(_sheet(sheet))
-    else:
-        text = "No mixing sheet: give [mixing] mixer_l or bucket_l in the job file."
-        parts.append(text)
-    return "\n\n".join([*parts, _digging(dug)])
+    mixing = NO_SHEET if sheet is None else _sheet(sheet)
+    return "\n\n".join([_materials(lines), _added(lines), _mixes(made), mixing, _digging(dug)])
 
 
 def _materials(lines: tuple[OrderLine, ...]) -> str:
     rows: list[tuple[str, ...]] = []
+    for title, group in material_rows(lines):
+        rows.append((f"{title}:", *[""] * 6))
+        rows += [(f"  {key}", *rest) for key, *rest in group]
+    return f"{table(MATERIALS, rows, 2)}\n{brought(lines)}"
+
+
+MATERIALS = ("to order", "unit", "net", "added", "order", "packs", "kg")
+
+
+def brought(lines: tuple[OrderLine, ...]) -> str:
+    """How heavy it is in all."""
+    return f"In all about {brought_kg(lines):.0f} kg to bring to the site."
+
+
+def material_rows(
+    lines: tuple[OrderLine, ...],
+) -> Iterator[tuple[str, tuple[tuple[str, ...], ...]]]:
+    """Groups of rows, a row a line, under `MATERIALS`, each group with its title."""
     for title in dict.fromkeys(TITLES.values()):
-        group = [line for line in lines if TITLES[line.group] == title]
+        group = tuple(_row(line) for line in lines if TITLES[line.group] == title)
         if group:
-            rows.append((f"{title}:", *[""] * 6))
-            rows += [_row(line) for line in group]
-    head = ("to order", "unit", "net", "added", "order", "packs", "kg")
-    total = f"In all about {brought_kg(lines):.0f} kg to bring to the site."
-    return f"{table(head, rows, 2)}\n{total}"
+            yield title, group
 
 
 def _row(line: OrderLine) -> tuple[str, ...]:
     if not line.known:
-        return (f"  {line.key}", line.unit, "", "", "see below", "", "")
+        return (line.key, line.unit, "", "", "see below", "", "")
     digits = DIGITS[line.unit]
     net_digits = 1 if line.unit == "nr" and line.net != round(line.net) else digits
     packs = ""
@@ -70,7 +79,7 @@ def _row(line: OrderLine) -> tuple[str, ...]:
         packs = f"{up(line.packs)} {plural(line.pack_name, up(line.packs))} ({net:.1f} used)"
     numbers = (f"{line.net:.{net_digits}f}", f"{line.order - line.net:.{net_digits}f}")
     kg = f"{line.mass_kg:.0f}" if line.mass_kg else ""
-    return (f"  {line.key}", line.unit, *numbers, f"{line.order:.{digits}f}", packs, kg)
+    return (line.key, line.unit, *numbers, f"{line.order:.{digits}f}", packs, kg)
 
 
 def _added(lines: tuple[OrderLine, ...]) -> str:
@@ -79,67 +88,96 @@ def _added(lines: tuple[OrderLine, ...]) -> str:
 
 
 def _steps(line: OrderLine) -> str:
-    shown = [f"{line.key}: {line.where}" if line.where else line.key]
-    for s in line.steps:
-        standing = "" if s.standing in s.source else f"; {s.standing}"
-        adds = f"{s.adds:+.{max(1, DIGITS[line.unit])}f} {line.unit}, " if s.adds else ""
-        text = f"{adds}{s.what} ({s.source}{standing})"
+    head, texts = added(line)
+    shown = [head]
+    for text in texts:
         shown += [f"    {t}" for t in wrap(text, WIDTH - 4, subsequent_indent="  ")]
     return "\n".join(f"  {t}" for t in shown)
 
 
+def added(line: OrderLine) -> tuple[str, tuple[str, ...]]:
+    """What a line is for; and what comes on top of its net quantity, each by whose rule."""
+    texts = []
+    for s in line.steps:
+        standing = "" if s.standing in s.source else f"; {s.standing}"
+        adds = f"{s.adds:+.{max(1, DIGITS[line.unit])}f} {line.unit}, " if s.adds else ""
+        texts.append(f"{adds}{s.what} ({s.source}{standing})")
+    return f"{line.key}: {line.where}" if line.where else line.key, tuple(texts)
+
+
 def _mixes(made: tuple[Making, ...]) -> str:
-    return "\n".join(["Mixes, by volume:", *(text for m in made for text in _mix(m))])
+    shown = ["Mixes, by volume:"]
+    for head, texts in map(mixed, made):
+        indent = "    "
+        filled = (fill(t, WIDTH, initial_indent=indent, subsequent_indent=indent) for t in texts)
+        shown += [f"  {head}", *filled]
+    return "\n".join(shown)
 
 
-def _mix(making: Making) -> Iterator[str]:
+def mixed(making: Making) -> tuple[str, tuple[str, str]]:
+    """What is mixed; what goes in, and by whose rule."""
     mix = making.mix
     names = " : ".join(p.material for p in mix.parts)
-    yield (
-        f"  {making.what} {mix.name} ({names}): {making.net_m3:.3f} m3 placed, "
+    head = (
+        f"{making.what} {mix.name} ({names}): {making.net_m3:.3f} m3 placed, "
         f"{making.made_m3:.3f} m3 to mix"
     )
     amounts = (
         f"{p.material} {p.loose_m3 * making.made_m3:.3f} m3 loose = {p.kg * making.made_m3:.0f} kg"
         for p in mix.parts
     )
-    yield fill("; ".join(amounts), WIDTH, initial_indent="    ", subsequent_indent="    ")
-    text = f"{mix.rule} ({mix.source}; {mix.standing})"
-    yield fill(text, WIDTH, initial_indent="    ", subsequent_indent="    ")
+    return head, ("; ".join(amounts), f"{mix.rule} ({mix.source}; {mix.standing})")
 
 
 def _sheet(sheet: Sheet) -> str:
-    rows = [
+    shown = [GOES]
+    for head, texts in map(batched, sheet.batches):
+        shown += [f"  {head}", *(f"    {text}" for text in texts)]
+    return "\n".join([*shown, "", table(STAGES, stage_rows(sheet), 3), fill(CAUTIONS, WIDTH)])
+
+
+GOES = "Mixing sheet; a day each at the soonest, the footing left overnight:"
+NO_SHEET = "No mixing sheet: give [mixing] mixer_l or bucket_l in the job file."
+STAGES = ("day", "for", "mix", "litres to mix", "full batches", "and of one")
+
+
+def stage_rows(sheet: Sheet) -> list[tuple[str, ...]]:
+    """A row for what is mixed in one go, under `STAGES`."""
+    return [
         (str(s.day), s.name, s.what, f"{s.wet_l:.0f}", str(s.batches), _part(s.last))
         for s in sheet.stages
     ]
-    head = ("day", "for", "mix", "litres to mix", "full batches", "and of one")
-    return "\n".join(
-        [
-            "Mixing sheet; a day each at the soonest, the footing left overnight:",
-            *(text for b in sheet.batches for text in _batch(b)),
-            "",
-            table(head, rows, 3),
-            fill(CAUTIONS, WIDTH),
-        ]
-    )
 
 
 def _part(last: float) -> str:
     return f"{last:.2f}" if last else ""
 
 
-def _batch(batch: Batch) -> Iterator[str]:
-    yield f"  a batch of {batch.what} {batch.mix} makes {batch.wet_l:.0f} l:"
+def batched(batch: Batch) -> tuple[str, tuple[str, ...]]:
+    """What a batch makes; and what goes in."""
+    texts = []
     for p in batch.parts:
         count = "" if p.buckets is None else f"{p.buckets:.3g}"
         buckets = f"{count} {'bucket' if count == '1' else 'buckets'}, " if count else ""
-        yield f"    {p.material}: {buckets}{p.litres:.1f} l, {p.kg:.1f} kg"
+        texts.append(f"{p.material}: {buckets}{p.litres:.1f} l, {p.kg:.1f} kg")
     if batch.plasticiser_ml is not None:
-        yield f"    plasticiser: {batch.plasticiser_ml:.0f} ml"
+        texts.append(f"plasticiser: {batch.plasticiser_ml:.0f} ml")
+    return f"a batch of {batch.what} {batch.mix} makes {batch.wet_l:.0f} l:", tuple(texts)
 
 
 def _digging(dug: Digging) -> str:
+    rows = dug_rows(dug)
+    if not rows:
+        return NOTHING_DUG
+    return "\n".join([table(DUG, rows), *(fill(text, WIDTH) for text in earth(dug))])
+
+
+NOTHING_DUG = "Nothing is dug."
+DUG = ("digging", "m3 in the ground", "m3 loose", "kg")
+
+
+def dug_rows(dug: Digging) -> list[tuple[str, ...]]:
+    """What is dug, put back and taken away, under `DUG`; nothing where nothing is."""
     g = dug.ground
     rows = [
         ("trench for footings", dug.trench),
@@ -148,29 +186,25 @@ def _digging(dug: Digging) -> str:
         ("used as fill in planters, if fit to plant in", -dug.reused),
         ("taken away", dug.away),
     ]
-    shown = [
+    return [
         (what, f"{bank:.3f}", f"{g.loose(bank):.3f}", f"{bank * g.density_kg_m3:.0f}")
         for what, bank in rows
         if bank
     ]
-    if not shown:
-        return "Nothing is dug."
-    text = (
+
+
+def earth(dug: Digging) -> Iterator[str]:
+    """What the digging rests on, and the skips for what is taken away."""
+    g, s = dug.ground, dug.skips
+    yield (
         f"Ground: {g.kind}, swells by {g.swell_percent:g} % ({g.source}; {g.standing}), "
         f"{g.density_kg_m3:g} kg/m3 in the ground."
     )
-    head = ("digging", "m3 in the ground", "m3 loose", "kg")
-    return "\n".join([table(head, shown), fill(text, WIDTH), *_skips(dug)])
-
-
-def _skips(dug: Digging) -> Iterator[str]:
-    s = dug.skips
     if s is None:
         yield "Nothing is left over."
         return
-    text = (
+    yield (
         f"{up(s.used)} x {s.yards} yd skip ({s.holds_m3:.3f} m3 level, {s.payload_kg / 1000:g} t: "
         f"{s.source}; {s.standing}): {s.by_volume:.2f} by volume, {s.by_mass:.2f} by mass; "
         f"the {s.governs} governs. {dug.barrows} barrow loads."
     )
-    yield fill(text, WIDTH)

@@ -20,7 +20,7 @@ def days_text(spec: JobSpec, plan: Schedule) -> str:
     """The days, what passes between them, and what the hours rest on."""
     parts = (
         _days(plan),
-        _summary(plan),
+        fill(summary(plan), WIDTH),
         _waits(plan),
         _outputs(spec, plan),
         *(fill(caution, WIDTH) for caution in plan.cautions),
@@ -28,17 +28,22 @@ def days_text(spec: JobSpec, plan: Schedule) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
+DAYS = ("day", "date", "task", "people", "hours")
+
+
 def _days(plan: Schedule) -> str:
-    rows = []
-    for day in plan.days:
-        for i, shift in enumerate(day.tasks):
-            when = (str(day.number), _date(day)) if i == 0 else ("", "")
-            row = (shift.task.what, str(shift.people), f"{shift.minutes / 60:.2f}")
-            rows.append((*when, *row))
-        if len(day.tasks) > 1:
-            hours = sum(s.minutes for s in day.tasks) / 60
-            rows.append(("", "", "", "", f"= {hours:.2f}"))
-    return table(("day", "date", "task", "people", "hours"), rows, 3)
+    return table(DAYS, [row for day in plan.days for row in day_rows(day)], 3)
+
+
+def day_rows(day: Day) -> Iterator[tuple[str, ...]]:
+    """The tasks of a day, under `DAYS`, and their sum where they are more than one."""
+    for i, shift in enumerate(day.tasks):
+        when = (str(day.number), _date(day)) if i == 0 else ("", "")
+        row = (shift.task.what, str(shift.people), f"{shift.minutes / 60:.2f}")
+        yield (*when, *row)
+    if len(day.tasks) > 1:
+        hours = sum(s.minutes for s in day.tasks) / 60
+        yield ("", "", "", "", f"= {hours:.2f}")
 
 
 def _date(day: Day) -> str:
@@ -48,47 +53,75 @@ def _date(day: Day) -> str:
     return f"{weekday} {day.date.day:2} {month} {day.date.year}"
 
 
-def _summary(plan: Schedule) -> str:
+def summary(plan: Schedule) -> str:
+    """How many days, people and hours."""
     crew, last = plan.crew, plan.days[-1]
     people = f"{crew.people} people" if crew.people > 1 else "1 person"
-    text = (
+    return (
         f"{_days_of(len(plan.days))} with work, the last is day {last.number}; {people}, up to "
         f"{crew.hours_a_day:g} h a day; {plan.hours:.1f} h of one person in all; mixing on "
         f"{_days_of(plan.mixer_days)}."
     )
-    return fill(text, WIDTH)
 
 
 def _days_of(number: int) -> str:
     return f"{number} day" if number == 1 else f"{number} days"
 
 
+WAITS = ("not before", "have passed", "since")
+
+
 def _waits(plan: Schedule) -> str:
-    """What has to wait for nights to pass."""
+    waits = wait_rows(plan)
+    return table(WAITS, waits, 3) if waits else ""
+
+
+def wait_rows(plan: Schedule) -> list[tuple[str, ...]]:
+    """What has to wait for nights to pass, under `WAITS`."""
     what = {task.key: task.what for task in plan.tasks}
-    waits = [
+    return [
         (task.what, f"{need.nights} {'night' if need.nights == 1 else 'nights'}", what[need.task])
         for task in plan.tasks
         for need in task.needs
         if need.nights
     ]
-    return table(("not before", "have passed", "since"), waits, 3) if waits else ""
+
+
+OUTPUTS = ("output", "value", "standing", "source")
+OUTPUTS_HEAD = "Hours of one person for a unit, and nights; [outputs] in the job file changes them:"
 
 
 def _outputs(spec: JobSpec, plan: Schedule) -> str:
-    """The outputs that the job uses, and every wait."""
+    return f"{OUTPUTS_HEAD}\n{table(OUTPUTS, output_rows(spec, plan), 4)}"
+
+
+def output_rows(spec: JobSpec, plan: Schedule) -> list[tuple[str, ...]]:
+    """The outputs that the job uses, and every wait, under `OUTPUTS`."""
     used = {work.output.key for task in plan.tasks for work in task.works}
-    rows = [
+    return [
         (o.key, f"{o.value:g}", o.standing, o.source)
         for o in outputs(spec.job.outputs).values()
         if o.key in used or not o.per
     ]
-    head = "Hours of one person for a unit, and nights; [outputs] in the job file changes them:"
-    return f"{head}\n{table(('output', 'value', 'standing', 'source'), rows, 4)}"
 
 
 def price_text(found: Estimate) -> str:
     """The price: every thing, what comes on top, and what has no rate."""
+    rows = price_rows(found)
+    items = [table(price_head(found), rows, 2)] if rows else []
+    parts = [*items, table(("", found.currency), sums(found))]
+    if found.without:
+        parts.append(f"{WITHOUT_HEAD}\n{table(WITHOUT, without_rows(found))}")
+    return "\n\n".join([*parts, *(fill(text, WIDTH) for text in price_notes(found))])
+
+
+def price_head(found: Estimate) -> tuple[str, ...]:
+    """What stands over `price_rows`."""
+    return ("", "item", "quantity", "unit", "rate", f"amount, {found.currency}")
+
+
+def price_rows(found: Estimate) -> list[tuple[str, ...]]:
+    """A row for every thing that has a rate."""
     rows = [
         (
             line.group,
@@ -101,10 +134,7 @@ def price_text(found: Estimate) -> str:
         for line in found.lines
         if line.rate is not None and line.amount is not None
     ]
-    head = ("", "item", "quantity", "unit", "rate", f"amount, {found.currency}")
-    items = [table(head, [*_once(rows)], 2)] if rows else []
-    parts = [*items, table(("", found.currency), _sums(found)), *_apart(found)]
-    return "\n\n".join(parts)
+    return list(_once(rows))
 
 
 def _once(rows: Iterable[tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
@@ -115,7 +145,8 @@ def _once(rows: Iterable[tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
         before = group
 
 
-def _sums(found: Estimate) -> list[tuple[str, str]]:
+def sums(found: Estimate) -> list[tuple[str, ...]]:
+    """From the costs to the total."""
     p = found.prices
     on = "each line" if p.vat_on == "lines" else "the net total"
     return [
@@ -133,17 +164,22 @@ def _without(found: Estimate) -> str:
     return f", without {count} {'item' if count == 1 else 'items'}" if count else ""
 
 
-def _apart(found: Estimate) -> Iterator[str]:
-    if found.without:
-        rows = [(line.key, plain(line.quantity), line.unit) for line in found.without]
-        yield "Without a rate, and in no sum:\n" + table(("item", "quantity", "unit"), rows)
+WITHOUT_HEAD = "Without a rate, and in no sum:"
+WITHOUT = ("item", "quantity", "unit")
+
+
+def without_rows(found: Estimate) -> list[tuple[str, ...]]:
+    """What has no rate, under `WITHOUT`."""
+    return [(line.key, plain(line.quantity), line.unit) for line in found.without]
+
+
+def price_notes(found: Estimate) -> Iterator[str]:
+    """What the price does not tell."""
     if found.unknown:
         much = ", ".join(found.unknown)
-        yield fill(f"In no sum, since the job does not say how much: {much}.", WIDTH)
+        yield f"In no sum, since the job does not say how much: {much}."
     if found.unused:
-        yield fill(
-            f"Rates of the list that this price does not need: {', '.join(found.unused)}.", WIDTH
-        )
+        yield f"Rates of the list that this price does not need: {', '.join(found.unused)}."
     yield "The rates are the list's own; nothing here says whether they are right."
 
 

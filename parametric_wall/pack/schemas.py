@@ -13,7 +13,7 @@ from parametric_wall.export.order_records import OrderRecord
 from parametric_wall.export.price_records import OptionsRecord, PriceRecord
 from parametric_wall.job.model import Job
 from parametric_wall.order.prices import PriceList
-from parametric_wall.pack import compare
+from parametric_wall.pack import compare, draw, job_pack
 
 WRITTEN = {
     "setting-out": records.SettingOutRecord,
@@ -24,6 +24,8 @@ WRITTEN = {
     "options": OptionsRecord,
     "findings": finding_records.FindingsRecord,
     "bonds": compare.BondsRecord,
+    "drawings": draw.DrawingsRecord,
+    "pack": job_pack.PackRecord,
 }
 
 

@@ -31,6 +31,8 @@ from parametric_wall.takeoff.quantities import quantities
 
 if TYPE_CHECKING:
     from parametric_wall.pack.build import Built
+    from parametric_wall.pack.draw import Drawn
+    from parametric_wall.pack.job_pack import Packed
     from parametric_wall.pack.preview import Previewed
     from parametric_wall.verify.again import Again
 
@@ -46,24 +48,27 @@ def _title(spec: JobSpec) -> str:
 
 
 def _verdict(spec: JobSpec, found: tuple[Finding, ...]) -> str:
+    return fill(verdict(spec, found), tables.WIDTH)
+
+
+def verdict(spec: JobSpec, found: tuple[Finding, ...]) -> str:
+    """What the findings come to, in a few sentences; never that a wall is safe."""
     if any(f.grade is Grade.STOP for f in found):
         return "Not to be built as it stands."
     if any(f.designed for f in found):
         name = " ".join(spec.job.designed_by.split())
-        text = (
+        return (
             f"Past the common limits, the job rests on the design that its file names: {name}. "
             "These checks know nothing of it, and do not say that the wall is safe."
         )
-        return fill(text, tables.WIDTH)
     names = ", ".join(name for name, _ in looked_at())
     count = sum(f.grade is Grade.LOOK for f in found)
     first = f"Look first at the {count} named above. Beyond that, n" if count else "N"
-    text = (
+    return (
         f"{first}o objection found by these checks: {names}. Local codes and the judgement of a "
         "licensed professional come first; these checks know neither, and they do not say that "
         "the wall is safe."
     )
-    return fill(text, tables.WIDTH)
 
 
 def check_text(
@@ -143,6 +148,8 @@ def built_text(built: Built, folder: Path) -> str:
     if built.proof is None:
         text = stopped_text(built.spec, built.findings)
         return f"{text}\n\nWrote {folder / 'findings.json'} and no model."
+    from parametric_wall.verify.report import row_record
+
     proof = built.proof
     said = "agree" if proof.agrees else "DO NOT AGREE"
     filled = (
@@ -154,7 +161,7 @@ def built_text(built: Built, folder: Path) -> str:
         _title(built.spec),
         tables.walls(built.spec, built.laid),
         tables.quantities(built.lines),
-        tables.proof(proof.rows),
+        tables.proof(map(row_record, proof.rows)),
         fill("\n".join([filled, *faults]), tables.WIDTH),
         tables.findings(built.findings),
         tables.calculations(calculations(built.spec)),
@@ -191,11 +198,47 @@ def previewed(spec: JobSpec, shown: Previewed, *, as_json: bool) -> str:
     return f"wrote {shown.path}, {shown.size / 1e6:.2f} MB"
 
 
+def drawn_text(spec: JobSpec, drawn: Drawn, folder: Path) -> str:
+    """What was drawn, sheet by sheet."""
+    return "\n\n".join(
+        (
+            _title(spec),
+            tables.sheets(drawn.record["sheets"]),
+            f"Wrote to {folder}: {', '.join(drawn.files)}",
+        )
+    )
+
+
+def drawn_json(drawn: Drawn) -> str:
+    """As drawings.json has it."""
+    return _text(drawn.record)
+
+
+def packed_text(spec: JobSpec, packed: Packed, folder: Path) -> str:
+    """What the pack holds, and what it does not."""
+    record = packed.record
+    parts = [
+        _title(spec),
+        "In the pack:\n" + "\n".join(f"  {s['title']}" for s in record["sections"]),
+    ]
+    if record["missing"]:
+        missing = (fill(f"Not in it: {text}", tables.WIDTH) for text in record["missing"])
+        parts.append("\n".join(missing))
+    return "\n\n".join([*parts, f"Wrote to {folder}: {', '.join(packed.files)}"])
+
+
+def packed_json(packed: Packed) -> str:
+    """As pack.json has it."""
+    return _text(packed.record)
+
+
 def again_text(again: Again) -> str:
     """What measuring again found."""
+    from parametric_wall.verify.report import row_record
+
     verdict = "The files are as they were built, and the measurements agree."
     faults = "\n".join(f"NOT AS BUILT: {f}" for f in again.faults)
-    return "\n\n".join((tables.proof(again.rows), faults or verdict))
+    return "\n\n".join((tables.proof(map(row_record, again.rows)), faults or verdict))
 
 
 def again_json(again: Again) -> str:

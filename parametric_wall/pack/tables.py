@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from textwrap import wrap
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from parametric_wall.checks.calculation import Calculation, Use
 from parametric_wall.checks.finding import Finding, Grade
@@ -21,10 +21,9 @@ from parametric_wall.setting_out.model import SettingOut, WallSetOut
 from parametric_wall.setting_out.packs import Mixture
 from parametric_wall.takeoff.cut_lists import AlikeCuts
 from parametric_wall.takeoff.quantities import Quantity, of_each
-from parametric_wall.units import cubic_metres
 
 if TYPE_CHECKING:
-    from parametric_wall.verify.proof import Row
+    from parametric_wall.pack.draw import SheetRecord
 
 WIDTH = 96
 
@@ -43,6 +42,27 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], left: int = 1) -> 
 
     rule = "  ".join("-" * width for width in widths)
     return "\n".join([shown(lines[0]), rule, *map(shown, lines[1:])])
+
+
+SHEETS = ("sheet", "mm", "scale", "shows")
+
+
+def sheets(records: Sequence[SheetRecord]) -> str:
+    """The sheets of a job: on what paper, at what scale, what they show."""
+    return table(SHEETS, sheet_rows(records), left=4)
+
+
+def sheet_rows(records: Sequence[SheetRecord]) -> list[tuple[str, ...]]:
+    """A row a sheet, under `SHEETS`."""
+    return [
+        (
+            str(number),
+            f"{sheet['width_mm']:g} x {sheet['height_mm']:g}",
+            ", ".join(f"1:{scale:g}" for scale in sheet["scales"]),
+            sheet["title"],
+        )
+        for number, sheet in enumerate(records, 1)
+    ]
 
 
 def walls(spec: JobSpec, laid: SettingOut) -> str:
@@ -118,10 +138,17 @@ def quantities(lines: tuple[Quantity, ...]) -> str:
     return table(("item", "unit", "net", "to order", "rule"), rows, left=2)
 
 
+CUTS = ("cut from", "length", "mitred end", "pieces")
+
+
 def cuts(groups: tuple[AlikeCuts, ...]) -> str:
     """What is to be cut, grouped by length; nothing where every piece is whole."""
-    rows = [(g.unit, f"{g.length:.1f}", g.mitred, str(len(g.pieces))) for g in groups]
-    return table(("cut from", "length", "mitred end", "pieces"), rows) if rows else ""
+    return table(CUTS, cut_rows(groups)) if groups else ""
+
+
+def cut_rows(groups: tuple[AlikeCuts, ...]) -> list[tuple[str, ...]]:
+    """A row a length, under `CUTS`."""
+    return [(g.unit, f"{g.length:.1f}", g.mitred, str(len(g.pieces))) for g in groups]
 
 
 def _number(value: float | None, unit: str) -> str:
@@ -144,13 +171,18 @@ def findings(found: tuple[Finding, ...]) -> str:
 
 def _finding(f: Finding) -> str:
     where = f" {f.where}:" if f.where else ""
-    lines = wrap(f"{f.code}:{where} {f.message}{_limit(f)}", WIDTH - 4)
-    more = f"{f.next} Ask: {f.meaning.ask}. Source: {cited(f.source, f.standing)}."
+    lines = wrap(f"{f.code}:{where} {f.message}{limit_words(f)}", WIDTH - 4)
+    more = " ".join(finding_words(f))
     lines += [f"  {line}" for line in wrap(more, WIDTH - 6)]
     return "\n".join(f"  {line}" for line in lines)
 
 
-def _limit(f: Finding) -> str:
+def finding_words(f: Finding) -> tuple[str, str]:
+    """What to do and whom to ask; what it rests on."""
+    return f"{f.next} Ask: {f.meaning.ask}.", f"Source: {cited(f.source, f.standing)}."
+
+
+def limit_words(f: Finding) -> str:
     """The limit in words: the value is on its wrong side."""
     if f.limit is None or f.value is None or not f.unit:
         return ""
@@ -161,14 +193,21 @@ def calculations(found: Sequence[Calculation]) -> str:
     """What each calculation comes to, where it is nearest its limit; empty without any."""
     rows: list[tuple[str, ...]] = []
     for calculation in found:
-        rows.append((f"{calculation.where}: {_lower(calculation.title)}", *[""] * 5))
-        rows += [_use(use) for use in _worst(calculation.uses)]
-    head = ("worked out, and where it is worst", "unit", "needed", "there", "ratio", "")
-    lines = [line for text in _rests_on(found) for line in wrap(text, WIDTH)]
-    return "\n".join((table(head, rows), *lines)) if rows else ""
+        rows.append((calculated(calculation), *[""] * 5))
+        rows += [(f"  {name}", *rest) for name, *rest in use_rows(calculation)]
+    lines = [line for text in rests_on(found) for line in wrap(text, WIDTH)]
+    return "\n".join((table(USES, rows), *lines)) if rows else ""
 
 
-def _rests_on(found: Iterable[Calculation]) -> Iterator[str]:
+USES = ("worked out, and where it is worst", "unit", "needed", "there", "ratio", "")
+
+
+def calculated(one: Calculation) -> str:
+    """Which wall, and what is worked out of it."""
+    return f"{one.where}: {one.title[0].lower()}{one.title[1:]}"
+
+
+def rests_on(found: Iterable[Calculation]) -> Iterator[str]:
     """Sources, what is assumed, what stands beside and what is left out: each said once."""
     sources, assumed, left_out = (defaultdict[str, dict[str, None]](dict) for _ in range(3))
     beside: dict[str, None] = {}
@@ -195,16 +234,17 @@ def _worst(uses: Iterable[Use]) -> list[Use]:
     return list(worst.values())
 
 
+def use_rows(one: Calculation) -> list[tuple[str, ...]]:
+    """A row a kind of use, under `USES`, where it is worst."""
+    return [_use(use) for use in _worst(one.uses)]
+
+
 def _use(use: Use) -> tuple[str, ...]:
-    name = f"  {use.name}, {use.where}" if use.where else f"  {use.name}"
+    name = f"{use.name}, {use.where}" if use.where else use.name
     resists = use.state != "no resistance"
     ratio = f"{use.ratio:.2f}" if resists else ""
     said = "" if use.state == "within" else use.state
     return name, use.unit, f"{use.effect:.4g}", f"{use.resistance:.4g}", ratio, said
-
-
-def _lower(title: str) -> str:
-    return title[0].lower() + title[1:]
 
 
 def check_sheet(rows: Iterable[SiteCheck]) -> str:
@@ -219,20 +259,27 @@ def check_sheet(rows: Iterable[SiteCheck]) -> str:
     return "\n".join(lines)
 
 
-def proof(rows: Iterable[Row]) -> str:
-    """The four columns, in m3."""
-    shown = [
+PROOF = ("m3", "closed form", "counted", "solid", "STEP", "mesh", "agrees")
+WAYS = ("closed_form_m3", "counted_m3", "solid_m3", "step_m3")
+
+
+def proof(records: Iterable[Mapping[str, Any]]) -> str:
+    """The ways of measuring side by side, in m3."""
+    return table(PROOF, proof_rows(records))
+
+
+def proof_rows(records: Iterable[Mapping[str, Any]]) -> list[tuple[str, ...]]:
+    """A row a component, under `PROOF`, of the rows of verification.json."""
+    return [
         (
-            r.component,
-            *(_cubic(v) for v in (r.closed, r.counted, r.solid, r.step)),
-            _cubic(r.mesh if r.stl is None else r.stl),
-            "yes" if r.agrees else "NO",
+            record["component"],
+            *(_cubic(record[way]) for way in WAYS),
+            _cubic(record["mesh_m3"] if record["stl_m3"] is None else record["stl_m3"]),
+            "yes" if record["agrees"] else "NO",
         )
-        for r in rows
+        for record in records
     ]
-    head = ("m3", "closed form", "counted", "solid", "STEP", "mesh", "agrees")
-    return table(head, shown)
 
 
-def _cubic(volume: float | None) -> str:
-    return "" if volume is None else f"{cubic_metres(volume):.6f}"
+def _cubic(volume_m3: float | None) -> str:
+    return "" if volume_m3 is None else f"{volume_m3:.6f}"

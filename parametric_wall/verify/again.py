@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from parametric_wall.digest import digest_of, sha256
 from parametric_wall.errors import OutputError
 from parametric_wall.takeoff.components import COMPONENTS, SPLIT
 from parametric_wall.verify.proof import FileMeasures, Row, read_back
-from parametric_wall.verify.report import digest_of, row_of
+from parametric_wall.verify.report import row_of
 
 MODELS = (".step", ".stl", ".glb")
 
@@ -68,7 +68,7 @@ def verify_folder(folder: Path, record: Mapping[str, Any]) -> Again:
 def _changed(path: Path, sha: str) -> list[str]:
     if not path.is_file():
         return [f"{path.name} is missing"]
-    if hashlib.sha256(path.read_bytes()).hexdigest() != sha:
+    if sha256(path.read_bytes()) != sha:
         return [f"{path.name} was changed after it was written"]
     return []
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
-from collections.abc import Mapping
 from typing import Any
 
 from typing_extensions import TypedDict
 
+from parametric_wall.digest import digest_of
 from parametric_wall.geometry import TOLERANCE
 from parametric_wall.units import MM3_PER_M3, cubic_metres
 from parametric_wall.verify.proof import Proof, Row
@@ -80,12 +78,6 @@ def proof_record(name: str, title: str, proof: Proof, files: list[FileRecord]) -
     }
     record["digest"] = digest_of(record)
     return record  # type: ignore[return-value]
-
-
-def digest_of(record: Mapping[str, Any]) -> str:
-    """SHA-256 of a record without its own digest."""
-    rest = {k: v for k, v in record.items() if k != "digest"}
-    return hashlib.sha256(json.dumps(rest, sort_keys=True).encode()).hexdigest()
 
 
 def row_record(row: Row) -> RowRecord:

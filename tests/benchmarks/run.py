@@ -105,6 +105,12 @@ def cases(folder: Path) -> list[Case]:
     def built(parts: int) -> tuple[str, ...]:
         return (*TOOL, "build", str(jobs[parts]), "--out", str(folder / f"out-{parts}"), "--quiet")
 
+    def drawn(parts: int) -> tuple[str, ...]:
+        return (*TOOL, "draw", str(jobs[parts]), "--out", str(folder / f"drawn-{parts}"), "--quiet")
+
+    def packed(parts: int) -> tuple[str, ...]:
+        return (*TOOL, "pack", str(jobs[parts]), "--out", str(folder / f"pack-{parts}"), "--quiet")
+
     def peer(name: str) -> tuple[str, ...]:
         return (PYTHON, str(HERE / f"peer_{name}.py"), str(folder), "20000")
 
@@ -118,6 +124,8 @@ def cases(folder: Path) -> list[Case]:
         Case("days, 600", (*TOOL, "days", str(jobs[600])), target=0.35),
         Case("price, 600", (*TOOL, "price", str(jobs[600]), "--rates", str(rates)), target=0.35),
         Case("check, 100 m in six runs", (*TOOL, "check", str(six)), target=2.0),
+        Case("draw, 600", drawn(600), target=0.6),
+        Case("pack, 600", packed(600), target=1.0),
         Case("build, 600", built(600), target=2.0),
         Case("build, 3000", built(3000)),
         Case("build, 12000", built(12000), target=10.0, rounds=2),

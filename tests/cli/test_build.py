@@ -296,7 +296,7 @@ SIGNALLED = """
 import os, signal
 from dataclasses import replace
 from parametric_wall.export import formats
-from parametric_wall.pack.folder import staged, write
+from parametric_wall.pack.folder import names_of, staged, write
 
 signal.signal(signal.SIGINT, signal.default_int_handler)
 number = getattr(signal, sys.argv.pop())

@@ -307,7 +307,10 @@ def test_meaning_says_why_and_what_next(wall: Command, code: str) -> None:
     ("words", "hint"),
     [
         (("meaning", "bad-luck"), "meaning lists all codes"),
-        (("schema", "wall"), "choose from job, rates, setting-out, take-off, order, days, "),
+        (
+            ("schema", "wall"),
+            "options, findings, bonds, drawings, pack, verification",
+        ),
         (("build", "-", "--out", "out", "--formats", "step,dwg"), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ","), "choose from step, stl, glb"),
         (("build", "-", "--out", "out", "--formats", ""), "choose from step, stl, glb"),

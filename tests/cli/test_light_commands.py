@@ -47,6 +47,18 @@ def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: 
         ["price", str(job), "--rates", str(tmp_path / "rates.csv")],
         ["options", str(job), "--or", "walls.front.height.courses=3"],
         ["preview", str(job), "--out", str(tmp_path / "page.html")],
+        ["draw", str(job), "--out", str(tmp_path / "drawn")],
+        ["draw", str(too_tall), "--out", str(tmp_path / "drawn")],
+        ["pack", str(job), "--out", str(tmp_path / "packed")],
+        [
+            "pack",
+            str(job),
+            "--out",
+            str(tmp_path / "packed"),
+            "--rates",
+            str(tmp_path / "rates.csv"),
+        ],
+        ["pack", str(too_tall), "--out", str(tmp_path / "packed")],
         ["sizes"],
         ["sizes", "--json"],
         ["schema", "job"],
@@ -58,7 +70,7 @@ def test_no_light_command_loads_the_kernel(job: Path, too_tall: Path, tmp_path: 
         ["--version"],
     ]
     found = loaded(commands)
-    assert found["codes"] == [0, 1, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, *[0] * 6, 2, 2, 0]
+    assert found["codes"] == [0, 1, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 1, 0, 0, 1, *[0] * 6, 2, 2, 0]
     assert found["heavy"] == []
 
 

@@ -11,11 +11,11 @@ from typing import Any
 import pytest
 from helpers_cli import ALL, JOB, MODELS, RECORD, Command, contents
 
+from parametric_wall.digest import digest_of
 from parametric_wall.export.step import step_bytes
 from parametric_wall.job.read import loads
 from parametric_wall.setting_out.set_out import set_out
 from parametric_wall.solid.model import model_of
-from parametric_wall.verify.report import digest_of
 
 pytestmark = pytest.mark.cad
 
