@@ -108,13 +108,15 @@ def course_plan(
     seen = _seen(spec, corner)
     pieces = group.pieces if corner is None else tuple(_near(spec, group.pieces, corner))
     symbols, uses = drawn_pieces(pieces)
-    frame = frame_of([p for piece in pieces for p in corners_of(piece)], scale)
+    breaks = tuple(_breaks(spec, group.pieces, pieces))
+    reached = [p for piece in pieces for p in corners_of(piece)]
+    frame = frame_of([*reached, *(p for line in breaks for p in line.points)], scale)
     texts: dict[Side, SideText] = defaultdict(SideText)
     sides = sides_of(spec, seen)
     for piece in pieces:
         if piece.cut:
             _write_cut(piece, sides[piece.run], texts)
-    drawn: list[ViewMark] = [*uses, *_breaks(spec, group.pieces, pieces)]
+    drawn: list[ViewMark] = [*uses, *breaks]
     if corner is None:
         for side in MEASURED:
             row = chain(outer(spec), side)

@@ -46,7 +46,7 @@ def dxf(views: tuple[View, ...]) -> bytes:
     if not views:
         raise ValueError("a drawing has at least one view")
     # Only here: it takes a moment to load.
-    with _no_fonts():
+    with no_fonts():
         import ezdxf
 
     with _same_every_time():
@@ -99,7 +99,7 @@ def _same_every_time() -> Iterator[None]:
 
 
 @contextmanager
-def _no_fonts() -> Iterator[None]:
+def no_fonts() -> Iterator[None]:
     """Where the library finds an empty list of fonts, if it is still to be loaded.
 
     Without one it would read every font of the system and write the list to the user's
