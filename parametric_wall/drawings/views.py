@@ -13,7 +13,8 @@ from functools import partial
 from parametric_wall.drawings import coping_plan, course_plan, elevation, gauge_rod
 from parametric_wall.drawings.footing_plan import footing_plan
 from parametric_wall.drawings.lines_plan import lines_plan, squares_plan
-from parametric_wall.drawings.pages import A4, Drawing
+from parametric_wall.drawings.pages import Drawing
+from parametric_wall.drawings.paper import A4
 from parametric_wall.drawings.section import section
 from parametric_wall.drawings.site_plan import needed, site_plan
 from parametric_wall.drawings.wall_plan import Numbered, numbered, outer, small

@@ -17,7 +17,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from parametric_wall.drawings.pages import bounds
+from parametric_wall.drawings.paper import bounds
 from parametric_wall.drawings.sheet import Text
 from parametric_wall.drawings.view import Dimension, View
 from parametric_wall.export.dxf_marks import Draughtsman

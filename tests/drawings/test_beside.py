@@ -1,6 +1,7 @@
 """What stands beside a drawing, at its corners: no text over anything."""
 
 from itertools import chain as joined
+from itertools import pairwise
 
 import pytest
 from helpers_sheets import overlaps
@@ -53,7 +54,7 @@ def test_marks_and_figures_beside_any_drawing(drawn):
     texts = {}
     for side, (marks, row) in drawn.items():
         points = [AT[side](t) for t in sorted(row)]
-        pairs = list(zip(points[:-1], points[1:], strict=True))
+        pairs = list(pairwise(points))
         texts[side] = SideText({1: pairs}, marks_at(side, marks))
     sheet = beside_of(texts)
     assert list(overlaps(sheet)) == []
