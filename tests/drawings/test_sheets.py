@@ -44,10 +44,11 @@ def example(name):
 
 
 def job(**wall):
+    usual = {"block": {"size": "440x100x140"}, "coping": {"size": "600x180x50"}}
+    own = {key: wall.pop(key) for key in ("block", "coping", "movement") if key in wall}
     table = {
         "title": "A wall",
-        "block": {"size": "440x100x140"},
-        "coping": {"size": "600x180x50"},
+        **{key: value for key, value in (usual | own).items() if value},
         "walls": [{"name": "wall", "height": {"courses": 3}} | wall],
     }
     spec = resolve(validate(table))
@@ -90,6 +91,39 @@ CROWDED = {
         block={"size": "215x102.5x65"},
         height={"courses": 12},
         bond={"wish": "third", "third": "raking"},
+    ),
+    "weathered coping": lambda: straight(
+        500,
+        block={"size": "440x140x140"},
+        height={"courses": 1},
+        end={"kind": "abutment", "joint": "mortar"},
+        coping={
+            "length_mm": 900,
+            "width_mm": 220,
+            "thickness_mm": 45,
+            "overhang_front_mm": 30,
+            "profile": "weathered",
+            "fall": {"to": "front", "mm": 5, "in_mm": 220},
+        },
+    ),
+    "short leg past a corner": lambda: job(
+        block={"size": "215x102.5x65"},
+        bond={"wish": "third", "third": "raking"},
+        footing={"spread_mm": 0, "depth_mm": 150, "below_ground_mm": 0},
+        plan={
+            "shape": "legs",
+            "legs": [
+                {"length_mm": 3930, "turn": "right"},
+                {"length_mm": 3930, "turn": "left"},
+                {"length_mm": 900},
+            ],
+        },
+        body="right",
+        height={"courses": 1},
+        start={"kind": "abutment", "joint": "movement"},
+        end={"kind": "abutment", "joint": "movement"},
+        movement={"spacing_mm": 1500},
+        coping=None,
     ),
     "inner corner": lambda: job(
         plan={
