@@ -105,7 +105,8 @@ def _fit_group(drawings: Sequence[Drawing], *, together: bool) -> Iterator[tuple
             made = [_measured(drawing, scale) for drawing in drawings]
             for paper in drawings[0].papers[0]:
                 laid = [replace(one, paper=paper) for one in made]
-                if all(fit_together(laid[i : i + each]) for i in range(0, count, each)):
+                sheet = (fit_together(laid[i : i + each]) for i in range(0, count, each))
+                if all(sheet) and all(one.clear for one in laid):
                     yield from ((one,) for one in laid)
                     return
     yield from map(_fit, drawings)
@@ -114,8 +115,10 @@ def _fit_group(drawings: Sequence[Drawing], *, together: bool) -> Iterator[tuple
 def _fit(drawing: Drawing) -> tuple[Fitted, ...]:
     """A drawing at the largest scale that fits: on A4 first, then on A3, then in parts.
 
+    A scale at which a text would stand over anything is left out as long as there is another.
     One that cannot be divided is drawn smaller than is good to read where it has to be.
     """
+    crowded: Fitted | None = None
     legible = [s for s in drawing.scales if s <= drawing.smallest]
     made = {legible[-1]: _measured(drawing, legible[-1])}
     wide, high = _true_size(made[legible[-1]].view)
@@ -127,8 +130,11 @@ def _fit(drawing: Drawing) -> tuple[Fitted, ...]:
             if scale not in made:
                 made[scale] = _measured(drawing, scale)
             found = next((f for f in _on(made[scale], papers) if f.fits), None)
-            if found is not None:
+            if found is not None and found.clear:
                 return (found,)
+            crowded = crowded or found
+    if crowded is not None:
+        return (crowded,)
     if drawing.divide is not None:
         return _in_parts(drawing, made[legible[-1]])
     smaller = [s for s in drawing.scales if s > drawing.smallest]

@@ -9,7 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from parametric_wall.drawings.boxes import text_box
-from parametric_wall.drawings.lower import lower
+from parametric_wall.drawings.clashes import clash
+from parametric_wall.drawings.lower import lower, view_marks
 from parametric_wall.drawings.sheet import Area, Line
 from parametric_wall.drawings.title_strip import CAPTION, STRIP, caption_width
 from parametric_wall.drawings.view import Page, Placed, View
@@ -77,6 +78,11 @@ class Fitted:
         """Whether it has room on its sheet."""
         wide, high = self.paper.room
         return self.width <= wide and self.height <= high
+
+    @property
+    def clear(self) -> bool:
+        """Whether no text of it stands over another or over a line."""
+        return not clash(view_marks(Placed(self.view, (0.0, 0.0))))
 
 
 Row = tuple[Fitted, ...]

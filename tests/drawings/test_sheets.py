@@ -23,9 +23,9 @@ from strategies import jobs, laid_out
 
 from parametric_wall.drawings.elevation import divided, elevation
 from parametric_wall.drawings.front import short
-from parametric_wall.drawings.pages import SCALES, pages
+from parametric_wall.drawings.pages import SCALES, Drawing, pages
 from parametric_wall.drawings.sheet import Line, Sheet, Text
-from parametric_wall.drawings.view import Dimension, Label, Use
+from parametric_wall.drawings.view import Dimension, Label, Use, View
 from parametric_wall.drawings.views import views
 from parametric_wall.job.read import load, validate
 from parametric_wall.job.resolve import resolve
@@ -154,6 +154,35 @@ def test_a_text_put_over_another_is_found():
     beyond = Text("text", (sheet.width - 12.0, 50.0), "past the frame")
     spoilt = Sheet("x", "x", "x", sheet.width, sheet.height, (beyond,))
     assert list(outside(spoilt, (20.0, 10.0, sheet.width - 10.0, sheet.height - 10.0))) != []
+
+
+def test_a_scale_at_which_texts_meet_is_left_out():
+    def make(scale):
+        at = [(0.0, 0.0), (0.0, 0.0 if scale < 20.0 else 1000.0)]
+        marks = tuple(Label("text", place, "text") for place in at)
+        return View("view", "View", "", scale, (), marks)
+
+    (page,) = pages("A wall", "", [Drawing(make)])
+    assert page.views[0].view.scale == 20.0
+
+
+def test_a_very_long_wall_is_drawn():
+    spec, laid = straight(60_000)
+    scales = {
+        placed.view.name: placed.view.scale
+        for page in pages("A wall", "", views(spec, laid))
+        for placed in page.views
+    }
+    assert scales["footing-plan-wall"] == 200.0  # 60 m are 600 mm at 1:100: more than A3.
+    clean(sheets_of(spec, laid))
+
+
+def test_course_plans_of_a_wall_stand_together():
+    drawn = [
+        [placed.view.name for placed in page.views]
+        for page in pages("A wall", "", views(*example("herb-planter")))
+    ]
+    assert ["course-plan-herbs-c01", "course-plan-herbs-c02", "frame"] in drawn
 
 
 def told_cuts(view):
