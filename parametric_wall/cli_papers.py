@@ -28,6 +28,7 @@ def draw(
     quiet: Quiet = False,
 ) -> None:
     """Draw a job: plans, sections, elevations and gauge rod, as PDF, SVG and DXF."""
+    from parametric_wall.export.dxf import no_fonts
     from parametric_wall.pack import screen
     from parametric_wall.pack.draw import draw as draw_job
     from parametric_wall.solid import kernel
@@ -35,7 +36,8 @@ def draw(
     folder = folder_of(out)
     spec = load_job(job, changes)
     laid = set_out_or_stop(spec, as_json=as_json)
-    kernel.load("ezdxf")  # The largest of what drawing needs.
+    with no_fonts():
+        kernel.load("ezdxf")  # The largest of what drawing needs.
     drawn = draw_job(spec, laid, folder)
     if drawn.removed and not (quiet or as_json):
         put(f"removed older drawings: {', '.join(drawn.removed)}", "stderr")

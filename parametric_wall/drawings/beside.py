@@ -6,20 +6,25 @@ way it is placed: the marks nearest, turned off the outline, then the rows of di
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Literal
 
+from parametric_wall.drawings.boxes import boxes
 from parametric_wall.drawings.dimension_lines import ABOVE
 from parametric_wall.drawings.dimensioning import FIRST, Along, Span, spans
 from parametric_wall.drawings.lettering import DEPTH, RISE, width
 from parametric_wall.drawings.sheet import Anchor, Point
-from parametric_wall.drawings.view import Label, Stroke, ViewMark
+from parametric_wall.drawings.view import Label, Stroke, View, ViewMark
 from parametric_wall.geometry import TOLERANCE
 
 Side = Literal["below", "above", "left", "right"]
-SIDES: tuple[Side, ...] = ("below", "right", "above", "left")
+LEVEL: tuple[Side, ...] = ("below", "above")
+UPRIGHT: tuple[Side, ...] = ("right", "left")
+MEASURED: tuple[Side, ...] = ("below", "right")
+"""Where the sizes of a plan stand."""
 
 HEIGHT = 2.5
 """Of a capital letter, mm of paper."""
@@ -102,6 +107,41 @@ def beside(
         replace(one, start=a, end=b) for one, (a, b) in zip(found.dimensions, points, strict=True)
     )
     return (*dimensions, *_marks(frame, side, marks, lines))
+
+
+@dataclass(slots=True)
+class SideText:
+    """What is to stand beside one side of a drawing.
+
+    Attributes:
+        rows: of dimensions by their order, the least the nearest.
+        marks: names of pieces.
+    """
+
+    rows: dict[int, list[Measured]] = field(default_factory=lambda: defaultdict(list))
+    marks: list[Mark] = field(default_factory=list)
+
+
+def around(frame: Frame, texts: Mapping[Side, SideText]) -> tuple[ViewMark, ...]:
+    """Everything that stands beside the four sides.
+
+    What stands below and above may be pushed past a corner by its neighbours. What stands
+    at the left and the right is then put so much further off, so that they never meet.
+    """
+    found: list[ViewMark] = []
+    for sides in (LEVEL, UPRIGHT):
+        for side in (side for side in sides if side in texts):
+            rows = [row for _, row in sorted(texts[side].rows.items())]
+            found += beside(frame, side, rows, texts[side].marks)
+        frame = _past_corners(frame, found)
+    return tuple(found)
+
+
+def _past_corners(frame: Frame, marks: Sequence[ViewMark]) -> Frame:
+    """The box of a drawing, made wider by how far texts stand out past its left and right."""
+    drawn = boxes(View("", "", "", frame.scale, (), tuple(marks)))
+    xs = [x * frame.scale for box in drawn for x, _ in box.corners]
+    return replace(frame, x0=min([frame.x0, *xs]), x1=max([frame.x1, *xs]))
 
 
 def chain(points: Sequence[Point], side: Side) -> list[Measured]:

@@ -12,14 +12,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from parametric_wall.drawings.beside import Frame, Mark, Side, frame_of
+from parametric_wall.drawings.beside import Frame, Mark, Side, SideText, around, frame_of
 from parametric_wall.drawings.pieces_plan import (
-    SideText,
     corners_of,
     drawn_pieces,
     short_id,
     sides_of,
-    written,
 )
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Stroke, View, ViewMark
@@ -145,7 +143,7 @@ def _view(
     assert spec.coping is not None
     drawn: list[ViewMark] = [*uses, *under]
     drawn += [Stroke("hidden lines", line) for p in copings for line in _drips(spec.coping, p)]
-    drawn += written(frame, texts)
+    drawn += around(frame, texts)
     name, title = titled
     return View(name, title, _told(copings), scale, symbols, tuple(drawn))
 

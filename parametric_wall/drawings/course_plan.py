@@ -10,14 +10,21 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parametric_wall.drawings.beside import SIDES, Mark, Side, chain, frame_of, overall
-from parametric_wall.drawings.pieces_plan import (
+from parametric_wall.drawings.beside import (
+    MEASURED,
+    Mark,
+    Side,
     SideText,
+    around,
+    chain,
+    frame_of,
+    overall,
+)
+from parametric_wall.drawings.pieces_plan import (
     corners_of,
     drawn_pieces,
     short_id,
     sides_of,
-    written,
 )
 from parametric_wall.drawings.sheet import Point
 from parametric_wall.drawings.view import Stroke, View, ViewMark
@@ -101,19 +108,21 @@ def course_plan(
     seen = _seen(spec, corner)
     pieces = group.pieces if corner is None else tuple(_near(spec, group.pieces, corner))
     symbols, uses = drawn_pieces(pieces)
-    frame = frame_of([p for piece in pieces for p in corners_of(piece)], scale)
+    breaks = tuple(_breaks(spec, group.pieces, pieces))
+    reached = [p for piece in pieces for p in corners_of(piece)]
+    frame = frame_of([*reached, *(p for line in breaks for p in line.points)], scale)
     texts: dict[Side, SideText] = defaultdict(SideText)
     sides = sides_of(spec, seen)
     for piece in pieces:
         if piece.cut:
             _write_cut(piece, sides[piece.run], texts)
-    drawn: list[ViewMark] = [*uses, *_breaks(spec, group.pieces, pieces)]
+    drawn: list[ViewMark] = [*uses, *breaks]
     if corner is None:
-        for side in SIDES[:2]:
+        for side in MEASURED:
             row = chain(outer(spec), side)
             texts[side].rows[2] += row
             texts[side].rows[3] += overall(row)
-    drawn += written(frame, texts)
+    drawn += around(frame, texts)
     title = f"{spec.name}" + ("" if point is None else f", point {point}") + f": {group.title}"
     return View(name, title, _told(pieces), scale, symbols, tuple(drawn))
 

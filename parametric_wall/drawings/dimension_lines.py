@@ -23,8 +23,9 @@ STROKE = 1.0
 """An oblique stroke goes this far to either side, along the dimension line and across."""
 ABOVE = 0.8
 """From the dimension line to the text's base line."""
-LEANING = 10.0
-"""A line that leans over from upright by no more degrees is read as if it did not."""
+LEANING = 31.0
+"""A line that leans over from upright by no more degrees, as a coping's thickness may, is
+read as if it did not."""
 CLEAR = 0.7
 """A leader ends this far from its text."""
 

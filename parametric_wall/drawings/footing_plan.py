@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from parametric_wall.drawings.beside import SIDES, Measured, Side, beside, chain, frame_of, overall
+from parametric_wall.drawings.beside import Side, SideText, around, chain, frame_of, overall
 from parametric_wall.drawings.boxes import boxes
 from parametric_wall.drawings.clear import segments
 from parametric_wall.drawings.dimension_lines import measured_text
@@ -63,13 +63,18 @@ def footing_plan(
     corners = [*face_points, *footed]
     cut = section_line(spec, wall, scale)
     drawn += cut.strokes
-    around = [*corners, *cut.room, *(p for stub in stubs for p in stub.outline)]
-    frame = frame_of(around, scale)
+    reached = [*corners, *cut.room, *(p for stub in stubs for p in stub.outline)]
+    frame = frame_of(reached, scale)
     walked = outer(spec) if len(outer(spec)) > 2 else face_points
-    for side in SIDES[:2]:
-        drawn += beside(frame, side, _rows(walked, side))
-    for side in SIDES[2:]:
-        drawn += beside(frame, side, _rows(footed, side))
+    drawn += around(
+        frame,
+        {
+            "below": _rows(walked, "below"),
+            "right": _rows(walked, "right"),
+            "above": _rows(footed, "above"),
+            "left": _rows(footed, "left"),
+        },
+    )
     lines = segments(drawn, scale)
     taken = list(boxes(View("", "", "", scale, (), tuple(drawn))))
     numbers = ((str(point.number), point.at) for point in points)
@@ -92,9 +97,9 @@ def _figure(value: float) -> str:
     return measured_text(round(value, 1) + 0.0)
 
 
-def _rows(points: Sequence[Point], side: Side) -> list[list[Measured]]:
+def _rows(points: Sequence[Point], side: Side) -> SideText:
     row = chain(points, side)
-    return [row, overall(row)]
+    return SideText({1: row, 2: overall(row)})
 
 
 def _told(spec: WallSpec) -> str:

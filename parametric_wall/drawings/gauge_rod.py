@@ -84,10 +84,10 @@ def rod_tiles(spec: WallSpec, sheet: int, scale: float = 1.0) -> View:
         marks += _tile(x, low, high, _within(_marks(spec), low, high))
         marks += _ends(x, low, high, number, len(tiles))
     marks += [Label("text", (0.0, -10.0 - 4.5 * k), line, HEIGHT) for k, line in enumerate(NOTES)]
-    told = f"Tiles {shown[0][0]} to {shown[-1][0]} of {len(tiles)} of the gauge rod of {spec.name}."
-    title = (
-        f"{spec.name}: gauge rod, full size, tiles {shown[0][0]} to {shown[-1][0]} of {len(tiles)}"
-    )
+    first, last = shown[0][0], shown[-1][0]
+    which = f"tiles {first} to {last}" if first < last else f"tile {first}"
+    told = f"The gauge rod of {spec.name} in its full size: {which} of {len(tiles)}."
+    title = f"{spec.name}: gauge rod, full size, {which} of {len(tiles)}"
     return View(f"gauge-rod-{spec.name}-{sheet + 1}", title, told, scale, (), tuple(marks))
 
 

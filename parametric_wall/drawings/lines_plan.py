@@ -11,7 +11,16 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parametric_wall.drawings.beside import HEIGHT, SIDES, Side, beside, chain, frame_of, place
+from parametric_wall.drawings.beside import (
+    HEIGHT,
+    MEASURED,
+    Side,
+    SideText,
+    around,
+    chain,
+    frame_of,
+    place,
+)
 from parametric_wall.drawings.boxes import Box, Segment, boxes
 from parametric_wall.drawings.clear import Spot, clear_label, label_box, segments
 from parametric_wall.drawings.dimension_lines import ABOVE, measured_text, upright
@@ -163,19 +172,17 @@ def _points_and_sizes(
     """Crosses at the points; from corner to corner, and on to the profiles."""
     for point in points:
         yield from cross(point.at, scale)
-    ends = [p for mark in drawn if isinstance(mark, Stroke) for p in mark.points]
+    strokes = [mark for mark in drawn if isinstance(mark, Stroke)]
+    ends = [p for stroke in strokes for p in stroke.points]
     regions = [p for mark in drawn if isinstance(mark, Region) for p in mark.outline]
     frame = frame_of([*ends, *regions], scale)
-    strung = [
-        p
-        for mark in drawn
-        if isinstance(mark, Stroke) and mark.layer == STRING
-        for p in mark.points
-    ]
-    for side in SIDES[:2]:
+    strung = [p for stroke in strokes if stroke.layer == STRING for p in stroke.points]
+    texts = {}
+    for side in MEASURED:
         row = chain(outer(spec), side)
         on_to = chain([*_ends(strung, side), *_ends(outer(spec), side)], side)
-        yield from beside(frame, side, [row if len(row) > 1 else [], on_to])
+        texts[side] = SideText({1: row if len(row) > 1 else [], 2: on_to})
+    yield from around(frame, texts)
 
 
 def _ends(points: Sequence[Point], side: Side) -> tuple[Point, Point]:

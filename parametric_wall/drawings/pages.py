@@ -1,8 +1,7 @@
 """Drawings put on sheets of paper: which sheet, which scale, what stands together.
 
 The largest scale that fits is taken, on A4 before A3; a drawing that can be divided is
-divided by match lines before it gets too small to read. Sheets are those of ISO 216,
-with the margins of ISO 5457.
+divided by match lines before it gets too small to read.
 """
 
 from __future__ import annotations
@@ -10,44 +9,36 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
-from parametric_wall.drawings.boxes import text_box
-from parametric_wall.drawings.lower import lower
-from parametric_wall.drawings.sheet import Area, Line, Point
-from parametric_wall.drawings.title_strip import CAPTION, STRIP, Caption, strip
+from parametric_wall.drawings.paper import (
+    A3,
+    A4,
+    AIR,
+    FILING,
+    MARGIN,
+    Fitted,
+    Paper,
+    bounds,
+    fit_together,
+    row_height,
+    rows,
+    sheets_of,
+)
+from parametric_wall.drawings.sheet import Point
+from parametric_wall.drawings.title_strip import CAPTION, Caption, strip
 from parametric_wall.drawings.view import Page, Placed, Region, Stroke, Use, View
 
 SCALES = (5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0)
 """Of ISO 5455, and 1:25, which is common practice."""
-MARGIN, FILING = 10.0, 20.0
-"""Outside the frame, and at its left where sheets are filed, mm."""
-AIR = 4.0
-"""Between two drawings, and from a drawing to the frame, mm."""
+ABREAST = 4
+"""Drawings of a group on one sheet."""
 MOST_PARTS = 60
 """A drawing is not divided into more."""
 BUILT = frozenset({"footing", "blocks", "copings", "cut pieces"})
 """Layers of what is built: their marks have their true places on every scale."""
 FEW_PARTS = 4
 """More parts than this stand on the larger sheet."""
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A sheet of paper, mm."""
-
-    name: str
-    width: float
-    height: float
-
-    @property
-    def room(self) -> tuple[float, float]:
-        """What a drawing with its caption may take, mm."""
-        wide = self.width - FILING - MARGIN - 2 * AIR
-        return wide, self.height - 2 * MARGIN - STRIP - 2 * AIR
-
-
-A4 = (Paper("A4", 297.0, 210.0), Paper("A4", 210.0, 297.0))
-A3 = (Paper("A3", 420.0, 297.0), Paper("A3", 297.0, 420.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +52,8 @@ class Drawing:
         scales: that it may have, the largest first.
         smallest: it is rather put on a larger sheet, or divided, than drawn to a smaller scale.
         papers: sheets it may stand on, the best first.
+        group: drawings of one group that follow one another stand together at one scale,
+            where they can; empty for one by itself.
     """
 
     make: Callable[[float], View]
@@ -68,29 +61,7 @@ class Drawing:
     scales: tuple[float, ...] = SCALES
     smallest: float = 25.0
     papers: tuple[tuple[Paper, ...], ...] = (A4, A3)
-
-
-@dataclass(frozen=True, slots=True)
-class _Fitted:
-    """A view that fits on a sheet, and the paper that it takes: x0, y0, x1, y1, mm."""
-
-    view: View
-    paper: Paper
-    bounds: tuple[float, float, float, float]
-    part: tuple[int, int] = (1, 1)
-
-    @property
-    def height(self) -> float:
-        return self.bounds[3] - self.bounds[1] + CAPTION
-
-    @property
-    def width(self) -> float:
-        return self.bounds[2] - self.bounds[0]
-
-    @property
-    def fits(self) -> bool:
-        wide, high = self.paper.room
-        return self.width <= wide and self.height <= high
+    group: str = ""
 
 
 def pages(title: str, date: str, drawings: Sequence[Drawing]) -> tuple[Page, ...]:
@@ -111,8 +82,12 @@ def pages_and_views(
     title: str, date: str, drawings: Sequence[Drawing]
 ) -> tuple[tuple[Page, ...], tuple[View, ...]]:
     """The sheets of a job as of `pages`, and what they show: each view whole, if in parts there."""
-    fitted = [_fit(drawing) for drawing in drawings]
-    sheets = list(_together([part for parts in fitted for part in parts]))
+    fitted = [
+        parts
+        for group, members in groupby(drawings, key=lambda drawing: drawing.group)
+        for parts in _fit_group(tuple(members), together=bool(group))
+    ]
+    sheets = list(sheets_of([part for parts in fitted for part in parts]))
     views = (
         parts[0].view if len(parts) == 1 else drawing.make(parts[0].view.scale)
         for drawing, parts in zip(drawings, fitted, strict=True)
@@ -121,28 +96,29 @@ def pages_and_views(
     return tuple(_page(title, date, sheets, number) for number in count), tuple(views)
 
 
-def bounds(view: View) -> tuple[float, float, float, float]:
-    """The paper that a view takes about its (0, 0): x0, y0, x1, y1, mm."""
-    sheet = lower(Page(view.name, view.title, 0.0, 0.0, (Placed(view, (0.0, 0.0)),)))
-    xs: list[float] = []
-    ys: list[float] = []
-    for mark in sheet.marks:
-        if isinstance(mark, Line):
-            points: tuple[tuple[float, float], ...] = mark.points
-        elif isinstance(mark, Area):
-            points = mark.outline
-        else:
-            points = text_box(mark.text, mark.at, mark.height, mark.anchor, mark.turn_deg).corners
-        xs += [x for x, _ in points]
-        ys += [y for _, y in points]
-    return min(xs), min(ys), max(xs), max(ys)
+def _fit_group(drawings: Sequence[Drawing], *, together: bool) -> Iterator[tuple[Fitted, ...]]:
+    """Drawings on as few sheets as hold them all at one scale, up to four on each; else alone."""
+    count = len(drawings)
+    for sheets in range(math.ceil(count / ABREAST), count if together else 0):
+        each = math.ceil(count / sheets)
+        for scale in (s for s in drawings[0].scales if s <= drawings[0].smallest):
+            made = [_measured(drawing, scale) for drawing in drawings]
+            for paper in drawings[0].papers[0]:
+                laid = [replace(one, paper=paper) for one in made]
+                sheet = (fit_together(laid[i : i + each]) for i in range(0, count, each))
+                if all(sheet) and all(one.clear for one in laid):
+                    yield from ((one,) for one in laid)
+                    return
+    yield from map(_fit, drawings)
 
 
-def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
+def _fit(drawing: Drawing) -> tuple[Fitted, ...]:
     """A drawing at the largest scale that fits: on A4 first, then on A3, then in parts.
 
+    A scale at which a text would stand over anything is left out as long as there is another.
     One that cannot be divided is drawn smaller than is good to read where it has to be.
     """
+    crowded: Fitted | None = None
     legible = [s for s in drawing.scales if s <= drawing.smallest]
     made = {legible[-1]: _measured(drawing, legible[-1])}
     wide, high = _true_size(made[legible[-1]].view)
@@ -154,8 +130,11 @@ def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
             if scale not in made:
                 made[scale] = _measured(drawing, scale)
             found = next((f for f in _on(made[scale], papers) if f.fits), None)
-            if found is not None:
+            if found is not None and found.clear:
                 return (found,)
+            crowded = crowded or found
+    if crowded is not None:
+        return (crowded,)
     if drawing.divide is not None:
         return _in_parts(drawing, made[legible[-1]])
     smaller = [s for s in drawing.scales if s > drawing.smallest]
@@ -165,9 +144,9 @@ def _fit(drawing: Drawing) -> tuple[_Fitted, ...]:
     return _fit(replace(drawing, scales=tuple(smaller), smallest=smaller[0]))
 
 
-def _measured(drawing: Drawing, scale: float) -> _Fitted:
+def _measured(drawing: Drawing, scale: float) -> Fitted:
     view = drawing.make(scale)
-    return _Fitted(view, drawing.papers[0][0], bounds(view))
+    return Fitted(view, drawing.papers[0][0], bounds(view))
 
 
 def _true_size(view: View) -> tuple[float, float]:
@@ -184,11 +163,11 @@ def _true_size(view: View) -> tuple[float, float]:
     return max(xs) - min(xs), max(ys) - min(ys)
 
 
-def _on(fitted: _Fitted, papers: Sequence[Paper]) -> Iterator[_Fitted]:
+def _on(fitted: Fitted, papers: Sequence[Paper]) -> Iterator[Fitted]:
     return (replace(fitted, paper=paper) for paper in papers)
 
 
-def _in_parts(drawing: Drawing, whole: _Fitted) -> tuple[_Fitted, ...]:
+def _in_parts(drawing: Drawing, whole: Fitted) -> tuple[Fitted, ...]:
     """As few parts as fit, all on one size of sheet."""
     assert drawing.divide is not None
     scale = whole.view.scale
@@ -200,7 +179,7 @@ def _in_parts(drawing: Drawing, whole: _Fitted) -> tuple[_Fitted, ...]:
         for count in range(fewest, most + 1):
             views = drawing.divide(scale, count)
             parts = tuple(
-                _Fitted(view, paper, bounds(view), (k, count)) for k, view in enumerate(views, 1)
+                Fitted(view, paper, bounds(view), (k, count)) for k, view in enumerate(views, 1)
             )
             if all(part.fits for part in parts):
                 return parts
@@ -217,36 +196,27 @@ def _most_parts(sizes: int) -> tuple[int, ...]:
     return (*(FEW_PARTS,) * (sizes - 1), MOST_PARTS)
 
 
-def _together(fitted: Sequence[_Fitted]) -> Iterator[tuple[_Fitted, ...]]:
-    """Drawings that follow one another on one sheet, where they have its paper and scale."""
-    sheet: list[_Fitted] = []
-    for one in fitted:
-        high = sum(other.height + AIR for other in sheet) + one.height
-        alike = sheet and sheet[0].paper == one.paper and sheet[0].view.scale == one.view.scale
-        if sheet and not (alike and high <= one.paper.room[1]):
-            yield tuple(sheet)
-            sheet = []
-        sheet.append(one)
-    if sheet:
-        yield tuple(sheet)
-
-
-def _page(title: str, date: str, sheets: Sequence[tuple[_Fitted, ...]], number: int) -> Page:
-    """One sheet: its drawings from the top down, each under its caption, and the title strip."""
+def _page(title: str, date: str, sheets: Sequence[tuple[Fitted, ...]], number: int) -> Page:
+    """One sheet: its drawings in rows from the top, each under its caption, and the title strip."""
     sheet = sheets[number - 1]
-    paper = sheet[0].paper
+    paper, laid = sheet[0].paper, rows(sheet)
     wide, high = paper.room
-    spare = (high - sum(one.height for one in sheet)) / (len(sheet) + 1)
-    left, top = FILING + AIR, paper.height - MARGIN - AIR
+    spare = (high - sum(map(row_height, laid))) / (len(laid) + 1)
+    top = paper.height - MARGIN - AIR
     placed, captions = [], []
-    for one in sheet:
+    for row in laid:
         top -= min(spare, 2 * AIR)
-        x0, _, _, y1 = one.bounds
-        goes_on = _goes_on(one, number, first=one is sheet[0], last=one is sheet[-1])
-        captions.append(Caption(one.view.title, one.view.scale, goes_on, top))
-        at = left + (wide - one.width) / 2 - x0, top - CAPTION - y1
-        placed.append(Placed(one.view, at))
-        top -= one.height
+        left = FILING + AIR
+        more = (wide - sum(one.column for one in row)) / len(row)
+        for one in row:
+            column = one.column + more
+            x0, _, _, y1 = one.bounds
+            goes_on = _goes_on(one, number, first=one is sheet[0], last=one is sheet[-1])
+            captions.append(Caption(one.view.title, one.view.scale, goes_on, (left, top), column))
+            at = left + (column - one.width) / 2 - x0, top - CAPTION - y1
+            placed.append(Placed(one.view, at))
+            left += column
+        top -= row_height(row)
     frame = strip(
         title, date, paper.name, (paper.width, paper.height), (number, len(sheets)), captions
     )
@@ -256,7 +226,7 @@ def _page(title: str, date: str, sheets: Sequence[tuple[_Fitted, ...]], number: 
     return Page(name, f"{title}: {shown}", paper.width, paper.height, views)
 
 
-def _goes_on(one: _Fitted, number: int, *, first: bool, last: bool) -> str:
+def _goes_on(one: Fitted, number: int, *, first: bool, last: bool) -> str:
     """What a part says of those beside it: they stand next to it, on its sheet or the next."""
     part, count = one.part
     if count == 1:

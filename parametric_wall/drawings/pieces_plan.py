@@ -6,13 +6,11 @@ between: then behind it, where that is free.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 
-from parametric_wall.drawings.beside import SIDES, Frame, Mark, Measured, Side, beside
+from parametric_wall.drawings.beside import Side
 from parametric_wall.drawings.sheet import Point
-from parametric_wall.drawings.view import Hatch, Region, Symbol, Use, ViewMark
+from parametric_wall.drawings.view import Hatch, Region, Symbol, Use
 from parametric_wall.drawings.wall_plan import OPPOSITE, outward_side
 from parametric_wall.geometry import Bar, Placement
 from parametric_wall.job.resolve import WallSpec
@@ -26,14 +24,6 @@ LAYER_OF: dict[Kind, str] = {
     "coping joint": "mortar",
 }
 """The kinds of pieces that plans draw."""
-
-
-@dataclass(slots=True)
-class SideText:
-    """What is to stand beside one side of a plan: rows of dimensions by their order, and marks."""
-
-    rows: dict[int, list[Measured]] = field(default_factory=lambda: defaultdict(list))
-    marks: list[Mark] = field(default_factory=list)
 
 
 def corners_of(piece: Piece) -> tuple[Point, ...]:
@@ -117,18 +107,3 @@ def _hidden(body: Box, side: Side, others: Sequence[Box]) -> bool:
         return b0 < y1 and b1 > y0 and (a0 < x0 if side == "left" else a1 > x1)
 
     return any(before(other) for other in others)
-
-
-def written(frame: Frame, texts: dict[Side, SideText]) -> tuple[ViewMark, ...]:
-    """Everything that stands beside the four sides."""
-    return tuple(
-        mark
-        for side in SIDES
-        if side in texts
-        for mark in beside(
-            frame,
-            side,
-            [texts[side].rows[i] for i in sorted(texts[side].rows)],
-            texts[side].marks,
-        )
-    )

@@ -88,15 +88,17 @@ def _group(faces: tuple[Face, ...], scale: float, sight: Span, bars: Sequence[fl
     rows = [marks[i : i + MOST] for i in range(0, len(marks), MOST)]
     lines = tuple(", ".join(row) for row in rows)
     lines = (f"{length}: {lines[0]}", *lines[1:])
-    inside = [_inside(face, scale, seen, _free(face.rise, bars)) for face in faces]
+    inside = [_inside(face, scale, seen, _free(face, bars)) for face in faces]
     labels = tuple(label for found in inside for label in found) if all(inside) else ()
     levels = tuple(sum(face.rise) / 2 for face in faces)
     return Group(*seen, levels, lines, labels)
 
 
-def _free(rise: Span, bars: Sequence[float]) -> Span:
-    """The highest stretch of a piece between the lines across it."""
-    levels = sorted({*rise, *(z for z in bars if rise[0] < z < rise[1])})
+def _free(face: Face, bars: Sequence[float]) -> Span:
+    """The highest stretch of a piece between the lines across it, its own arris one of them."""
+    low, high = face.rise
+    across = (*bars, *(face.at[1] + z for _, z in face.arris))
+    levels = sorted({low, high, *(z for z in across if low < z < high)})
     return max(pairwise(levels), key=lambda pair: (pair[1] - pair[0], pair))
 
 

@@ -35,13 +35,20 @@ class Caption:
         title: of the drawing.
         scale: 20 for 1:20.
         goes_on: which sheets it goes on from and on to; empty where it does not.
-        top: level of its upper edge.
+        at: its upper left corner.
+        room: how long it may be.
     """
 
     title: str
     scale: float
     goes_on: str
-    top: float
+    at: tuple[float, float]
+    room: float
+
+
+def caption_width(title: str, scale: float) -> float:
+    """How long a caption is that does not go on."""
+    return width(f"{title}, {_scale(scale)}", LARGE)
 
 
 def strip(
@@ -60,14 +67,14 @@ def strip(
         paper: name of its size.
         size: width and height of the paper.
         sheet: its number, and how many there are.
-        captions: of its drawings, from the top down.
+        captions: of its drawings, in their order.
     """
     marks = (
         *_lines(size),
         *_left(title, size, captions),
         *_right(date, paper, size, sheet, captions),
     )
-    marks = (*marks, *_bar(), *(m for c in captions for m in _caption(c, size[0])))
+    marks = (*marks, *_bar(), *(m for c in captions for m in _caption(c)))
     told = f"Sheet {sheet[0]} of {sheet[1]}. {' '.join(NOTICES)}"
     return View("frame", "Title strip", told, 1.0, (), marks)
 
@@ -122,11 +129,10 @@ def _bar() -> Iterator[ViewMark]:
     yield Label("text", (x + BAR + 2.0, y), CHECK, SMALL)
 
 
-def _caption(caption: Caption, wide: float) -> Iterator[ViewMark]:
-    x, y = FILING + INSET + 1.0, caption.top - LARGE
-    room = wide - MARGIN - INSET - x
+def _caption(caption: Caption) -> Iterator[ViewMark]:
+    x, top = caption.at
     end = f", {_scale(caption.scale)}"
     if caption.goes_on:
         end += f"; {caption.goes_on}"
-    title = shortened(caption.title, LARGE, room - width(end, LARGE))
-    yield Label("text", (x, y), title + end, LARGE)
+    title = shortened(caption.title, LARGE, caption.room - width(end, LARGE))
+    yield Label("text", (x, top - LARGE), title + end, LARGE)

@@ -1,5 +1,8 @@
 """All drawings of a job in the order of their sheets.
 
+First what is needed to set out all walls, then their sections, then what is needed to
+lay each.
+
 Names say what is drawn and of which wall, run or corner; they are unique in a job and
 the same every time. A wall that no bond fills has none, and of copings that do not fit
 there is no plan.
@@ -13,7 +16,8 @@ from functools import partial
 from parametric_wall.drawings import coping_plan, course_plan, elevation, gauge_rod
 from parametric_wall.drawings.footing_plan import footing_plan
 from parametric_wall.drawings.lines_plan import lines_plan, squares_plan
-from parametric_wall.drawings.pages import A4, Drawing
+from parametric_wall.drawings.pages import Drawing
+from parametric_wall.drawings.paper import A4
 from parametric_wall.drawings.section import section
 from parametric_wall.drawings.site_plan import needed, site_plan
 from parametric_wall.drawings.wall_plan import Numbered, numbered, outer, small
@@ -26,7 +30,7 @@ PLAN = 50.0
 
 
 def views(spec: JobSpec, laid: SettingOut) -> tuple[Drawing, ...]:
-    """The drawings of a job: its site, then wall by wall.
+    """The drawings of a job.
 
     Args:
         spec: the job.
@@ -39,9 +43,17 @@ def _drawings(spec: JobSpec, laid: SettingOut) -> Iterator[Drawing]:
     points = numbered(spec)
     if needed(spec):
         yield Drawing(partial(site_plan, spec, laid, points, "site-plan"), smallest=PLAN)
-    for number, (one, wall) in enumerate(zip(spec.walls, laid.walls, strict=True)):
-        if wall.pieces:
-            yield from _of_wall(one, wall, points[one.name], letter(number))
+    walls = [
+        (one, wall, points[one.name], letter(number))
+        for number, (one, wall) in enumerate(zip(spec.walls, laid.walls, strict=True))
+        if wall.pieces
+    ]
+    for one, wall, own, sign in walls:
+        yield from _setting_out(one, wall, own, sign)
+    for one, _, _, sign in walls:
+        yield Drawing(partial(section, one, sign, f"section-{one.name}"), group="sections")
+    for one, wall, own, _ in walls:
+        yield from _laying(one, wall, own)
 
 
 def letter(number: int) -> str:
@@ -50,7 +62,7 @@ def letter(number: int) -> str:
     return (letter(more - 1) if more else "") + chr(ord("A") + last)
 
 
-def _of_wall(
+def _setting_out(
     spec: WallSpec, wall: WallSetOut, points: tuple[Numbered, ...], sign: str
 ) -> Iterator[Drawing]:
     name = spec.name
@@ -60,7 +72,9 @@ def _of_wall(
     yield Drawing(partial(lines_plan, spec, points, f"lines-plan-{name}"), smallest=PLAN)
     if len(outer(spec)) > 2:
         yield Drawing(partial(squares_plan, spec, points, f"squares-plan-{name}"), smallest=PLAN)
-    yield Drawing(partial(section, spec, sign, f"section-{name}"))
+
+
+def _laying(spec: WallSpec, wall: WallSetOut, points: tuple[Numbered, ...]) -> Iterator[Drawing]:
     for number in dict.fromkeys(spec.path.numbers):
         yield Drawing(
             partial(elevation.elevation, spec, wall, number),
@@ -79,7 +93,10 @@ def _courses(spec: WallSpec, wall: WallSetOut, points: tuple[Numbered, ...]) -> 
         for group in groups:
             name = f"course-plan-{spec.name}{at}-c{group.courses[0]:02d}"
             point = None if corner is None else points[corner].number
-            yield Drawing(partial(course_plan.course_plan, spec, group, corner, point, name))
+            yield Drawing(
+                partial(course_plan.course_plan, spec, group, corner, point, name),
+                group=f"courses of {spec.name}",
+            )
 
 
 def _copings(spec: WallSpec, wall: WallSetOut) -> Iterator[Drawing]:

@@ -8,11 +8,16 @@ every program reads.
 from __future__ import annotations
 
 import io
+import json
+import os
+import sys
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
-from parametric_wall.drawings.pages import bounds
+from parametric_wall.drawings.paper import bounds
 from parametric_wall.drawings.sheet import Text
 from parametric_wall.drawings.view import Dimension, View
 from parametric_wall.export.dxf_marks import Draughtsman
@@ -23,10 +28,17 @@ APART = 20.0
 """Between two views, mm of paper."""
 TITLE = 5.0
 """Height of a view's title, mm of paper."""
+CACHE = "XDG_CACHE_HOME"
+"""The variable that tells where the library keeps its list of the system's fonts."""
+NO_FONTS = {"version": 2, "font-faces": []}
+"""Such a list, as the library reads it."""
 
 
 def dxf(views: tuple[View, ...]) -> bytes:
     """The views of a job, one beside the other.
+
+    Loads ezdxf, where it is not yet, without the system's fonts. A program that goes on
+    to measure texts with it calls `ezdxf.fonts.fonts.load()` first.
 
     Raises:
         ValueError: there is none.
@@ -34,7 +46,8 @@ def dxf(views: tuple[View, ...]) -> bytes:
     if not views:
         raise ValueError("a drawing has at least one view")
     # Only here: it takes a moment to load.
-    import ezdxf
+    with no_fonts():
+        import ezdxf
 
     with _same_every_time():
         doc = ezdxf.new(EDITION)
@@ -83,3 +96,28 @@ def _same_every_time() -> Iterator[None]:
         yield
     finally:
         ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
+@contextmanager
+def no_fonts() -> Iterator[None]:
+    """Where the library finds an empty list of fonts, if it is still to be loaded.
+
+    Without one it would read every font of the system and write the list to the user's
+    home, or print a note where it cannot. No text is measured here by its fonts.
+    """
+    if "ezdxf" in sys.modules:
+        yield
+        return
+    before = os.environ.get(CACHE)
+    with TemporaryDirectory() as folder:
+        kept = Path(folder, "ezdxf", "font_manager_cache.json")
+        kept.parent.mkdir()
+        kept.write_text(json.dumps(NO_FONTS), encoding="utf-8")
+        os.environ[CACHE] = folder
+        try:
+            yield
+        finally:
+            if before is None:
+                del os.environ[CACHE]
+            else:
+                os.environ[CACHE] = before

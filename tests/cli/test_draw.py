@@ -45,6 +45,21 @@ def drawn(drawn_once: Path, tmp_path: Path) -> Path:
     return folder
 
 
+@pytest.mark.parametrize("home", ["empty", "none"])
+def test_it_leaves_nothing_in_the_home_of_the_user(job: Path, tmp_path: Path, home: str) -> None:
+    folder = tmp_path / "home"
+    if home == "empty":
+        folder.mkdir()
+    else:
+        folder.write_text("")  # A file: no folder can be made in it.
+    kept = {k: v for k, v in os.environ.items() if not k.startswith("XDG_")}
+    env = kept | {"HOME": str(folder), "USERPROFILE": str(folder)}
+    ran = child(RUN, "draw", job, "--out", tmp_path / "out", env=env)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert list(tmp_path.glob("home/**/*")) == []
+    assert (tmp_path / "out" / "wall-drawings.dxf").exists()
+
+
 def test_it_writes_the_sheets_one_document_and_one_drawing(
     wall: Command, job: Path, tmp_path: Path, drawn_once: Path
 ) -> None:

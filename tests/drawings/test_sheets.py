@@ -23,9 +23,9 @@ from strategies import jobs, laid_out
 
 from parametric_wall.drawings.elevation import divided, elevation
 from parametric_wall.drawings.front import short
-from parametric_wall.drawings.pages import SCALES, pages
+from parametric_wall.drawings.pages import SCALES, Drawing, pages
 from parametric_wall.drawings.sheet import Line, Sheet, Text
-from parametric_wall.drawings.view import Dimension, Label, Use
+from parametric_wall.drawings.view import Dimension, Label, Use, View
 from parametric_wall.drawings.views import views
 from parametric_wall.job.read import load, validate
 from parametric_wall.job.resolve import resolve
@@ -44,10 +44,11 @@ def example(name):
 
 
 def job(**wall):
+    usual = {"block": {"size": "440x100x140"}, "coping": {"size": "600x180x50"}}
+    own = {key: wall.pop(key) for key in ("block", "coping", "movement") if key in wall}
     table = {
         "title": "A wall",
-        "block": {"size": "440x100x140"},
-        "coping": {"size": "600x180x50"},
+        **{key: value for key, value in (usual | own).items() if value},
         "walls": [{"name": "wall", "height": {"courses": 3}} | wall],
     }
     spec = resolve(validate(table))
@@ -91,6 +92,39 @@ CROWDED = {
         height={"courses": 12},
         bond={"wish": "third", "third": "raking"},
     ),
+    "weathered coping": lambda: straight(
+        500,
+        block={"size": "440x140x140"},
+        height={"courses": 1},
+        end={"kind": "abutment", "joint": "mortar"},
+        coping={
+            "length_mm": 900,
+            "width_mm": 220,
+            "thickness_mm": 45,
+            "overhang_front_mm": 30,
+            "profile": "weathered",
+            "fall": {"to": "front", "mm": 5, "in_mm": 220},
+        },
+    ),
+    "short leg past a corner": lambda: job(
+        block={"size": "215x102.5x65"},
+        bond={"wish": "third", "third": "raking"},
+        footing={"spread_mm": 0, "depth_mm": 150, "below_ground_mm": 0},
+        plan={
+            "shape": "legs",
+            "legs": [
+                {"length_mm": 3930, "turn": "right"},
+                {"length_mm": 3930, "turn": "left"},
+                {"length_mm": 900},
+            ],
+        },
+        body="right",
+        height={"courses": 1},
+        start={"kind": "abutment", "joint": "movement"},
+        end={"kind": "abutment", "joint": "movement"},
+        movement={"spacing_mm": 1500},
+        coping=None,
+    ),
     "inner corner": lambda: job(
         plan={
             "shape": "legs",
@@ -120,6 +154,35 @@ def test_a_text_put_over_another_is_found():
     beyond = Text("text", (sheet.width - 12.0, 50.0), "past the frame")
     spoilt = Sheet("x", "x", "x", sheet.width, sheet.height, (beyond,))
     assert list(outside(spoilt, (20.0, 10.0, sheet.width - 10.0, sheet.height - 10.0))) != []
+
+
+def test_a_scale_at_which_texts_meet_is_left_out():
+    def make(scale):
+        at = [(0.0, 0.0), (0.0, 0.0 if scale < 20.0 else 1000.0)]
+        marks = tuple(Label("text", place, "text") for place in at)
+        return View("view", "View", "", scale, (), marks)
+
+    (page,) = pages("A wall", "", [Drawing(make)])
+    assert page.views[0].view.scale == 20.0
+
+
+def test_a_very_long_wall_is_drawn():
+    spec, laid = straight(60_000)
+    scales = {
+        placed.view.name: placed.view.scale
+        for page in pages("A wall", "", views(spec, laid))
+        for placed in page.views
+    }
+    assert scales["footing-plan-wall"] == 200.0  # 60 m are 600 mm at 1:100: more than A3.
+    clean(sheets_of(spec, laid))
+
+
+def test_course_plans_of_a_wall_stand_together():
+    drawn = [
+        [placed.view.name for placed in page.views]
+        for page in pages("A wall", "", views(*example("herb-planter")))
+    ]
+    assert ["course-plan-herbs-c01", "course-plan-herbs-c02", "frame"] in drawn
 
 
 def told_cuts(view):
