@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from parametric_wall.drawings.boxes import boxes
-from parametric_wall.drawings.clear import segments
 from parametric_wall.drawings.dimension_lines import dimension_ends
+from parametric_wall.drawings.placing.boxes import boxes
+from parametric_wall.drawings.placing.clear import segments
 from parametric_wall.drawings.view import Dimension, Label, Use
 from parametric_wall.drawings.views import views
 from parametric_wall.job.read import load, validate

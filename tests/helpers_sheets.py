@@ -2,9 +2,9 @@
 
 from itertools import pairwise
 
-from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.lower import lower
 from parametric_wall.drawings.pages import pages
+from parametric_wall.drawings.placing.boxes import text_box
 from parametric_wall.drawings.sheet import Area, Line, Text
 from parametric_wall.drawings.views import views
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import trimesh
 
-from parametric_wall.drawings.axonometric import Still
-from parametric_wall.drawings.faces import Face
+from parametric_wall.drawings.still.axonometric import Still
+from parametric_wall.drawings.still.faces import Face
 from parametric_wall.setting_out.model import SettingOut
 from parametric_wall.solid.mesh import mesh_of
 from parametric_wall.solid.shapes import solid_of

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from parametric_wall.drawings.boxes import Box, Segment, text_box
+from parametric_wall.drawings.placing.boxes import Box, Segment, text_box
 from parametric_wall.drawings.sheet import Line, Mark, Text
 
 CELL = 10.0

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.clashes import clash
 from parametric_wall.drawings.lower import lower, view_marks
+from parametric_wall.drawings.placing.boxes import text_box
 from parametric_wall.drawings.sheet import Area, Line
 from parametric_wall.drawings.title_strip import CAPTION, STRIP, caption_width
 from parametric_wall.drawings.view import Page, Placed, View

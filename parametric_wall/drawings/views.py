@@ -13,14 +13,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from parametric_wall.drawings import coping_plan, course_plan, elevation, gauge_rod
-from parametric_wall.drawings.footing_plan import footing_plan
-from parametric_wall.drawings.lines_plan import lines_plan, squares_plan
+from parametric_wall.drawings.elevations import elevation, gauge_rod
 from parametric_wall.drawings.pages import Drawing
 from parametric_wall.drawings.paper import A4
-from parametric_wall.drawings.section import section
-from parametric_wall.drawings.site_plan import needed, site_plan
-from parametric_wall.drawings.wall_plan import Numbered, numbered, outer, small
+from parametric_wall.drawings.plans import coping_plan, course_plan
+from parametric_wall.drawings.plans.footing_plan import footing_plan
+from parametric_wall.drawings.plans.lines_plan import lines_plan, squares_plan
+from parametric_wall.drawings.plans.site_plan import needed, site_plan
+from parametric_wall.drawings.plans.wall_plan import Numbered, numbered, outer, small
+from parametric_wall.drawings.sections.section import section
 from parametric_wall.job.resolve import JobSpec, WallSpec
 from parametric_wall.setting_out.model import SettingOut, WallSetOut
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-from parametric_wall.drawings import tones
+from parametric_wall.drawings.still import tones
 from parametric_wall.export.faces import faces_of
 from parametric_wall.export.surroundings import (
     BoxRecord,

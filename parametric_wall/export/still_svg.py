@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from html import escape
 from itertools import groupby
 
-from parametric_wall.drawings.axonometric import Mark, Still
-from parametric_wall.drawings.faces import Face, Oval
-from parametric_wall.drawings.overall import Stroke, Text
-from parametric_wall.drawings.tones import INK, PAPER
+from parametric_wall.drawings.still.axonometric import Mark, Still
+from parametric_wall.drawings.still.faces import Face, Oval
+from parametric_wall.drawings.still.overall import Stroke, Text
+from parametric_wall.drawings.still.tones import INK, PAPER
 from parametric_wall.geometry import Point
 
 UNITS = 100

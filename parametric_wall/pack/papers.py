@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from parametric_wall.checks.check import calculations
-from parametric_wall.drawings.axonometric import still
-from parametric_wall.drawings.gantt import gantt
-from parametric_wall.drawings.plots import sheets
+from parametric_wall.drawings.plots.gantt import gantt
+from parametric_wall.drawings.plots.plots import sheets
+from parametric_wall.drawings.still.axonometric import still
 from parametric_wall.export.bill_csv import bill_csv
 from parametric_wall.export.bill_xlsx import bill_xlsx
 from parametric_wall.export.cut_list import cut_list_csv, laying_csv, lengths_csv

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from parametric_wall.checks.check import check
 from parametric_wall.checks.finding import Finding, stops
-from parametric_wall.drawings.axonometric import still
+from parametric_wall.drawings.still.axonometric import still
 from parametric_wall.errors import OutputError
 from parametric_wall.export.page import is_page, page_bytes
 from parametric_wall.export.still_svg import still_svg

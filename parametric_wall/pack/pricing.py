@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from textwrap import fill
 
-from parametric_wall.drawings.gantt import MONTHS
+from parametric_wall.drawings.plots.gantt import MONTHS
 from parametric_wall.job.labour import WEEKDAYS
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.order.days import Day, Schedule

@@ -20,7 +20,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from run import long_job
 
 from parametric_wall import check, loads, set_out, take_off
-from parametric_wall.drawings.axonometric import still
+from parametric_wall.drawings.still.axonometric import still
 from parametric_wall.export.page import page_bytes
 from parametric_wall.export.still_svg import still_svg
 

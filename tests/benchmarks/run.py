@@ -38,7 +38,7 @@ from parametric_wall import load, set_out
 spec = load(sys.argv[1])
 laid = set_out(spec)
 start = time.perf_counter()
-from parametric_wall.drawings.axonometric import still
+from parametric_wall.drawings.still.axonometric import still
 from parametric_wall.export.still_svg import still_svg
 still_svg(still(laid, spec))
 print(time.perf_counter() - start)

@@ -11,7 +11,7 @@ from jsonschema import Draft202012Validator
 
 from parametric_wall.checks.calculation import Calculation, Use
 from parametric_wall.checks.check import calculations, check
-from parametric_wall.drawings.plots import PLOTS, sheets
+from parametric_wall.drawings.plots.plots import PLOTS, sheets
 from parametric_wall.drawings.sheet import Text
 from parametric_wall.export.finding_records import findings_record
 from parametric_wall.export.records import json_bytes

@@ -8,8 +8,8 @@ from helpers_sheets import overlaps
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parametric_wall.drawings.beside import Frame, Mark, SideText, around
 from parametric_wall.drawings.lower import lower
+from parametric_wall.drawings.placing.beside import Frame, Mark, SideText, around
 from parametric_wall.drawings.view import Page, Placed, View
 
 FRAME = Frame(0.0, 0.0, 100.0, 100.0, 1.0)

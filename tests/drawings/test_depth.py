@@ -11,9 +11,9 @@ import pytest
 from helpers_still import Rays, painted
 
 from parametric_wall import load, set_out
-from parametric_wall.drawings.axonometric import still
-from parametric_wall.drawings.depth import Body, cuboid, in_front, painting_order
-from parametric_wall.drawings.projection import DIMETRIC, ISOMETRIC, Projection
+from parametric_wall.drawings.still.axonometric import still
+from parametric_wall.drawings.still.depth import Body, cuboid, in_front, painting_order
+from parametric_wall.drawings.still.projection import DIMETRIC, ISOMETRIC, Projection
 
 BOTH = pytest.mark.parametrize("projection", [DIMETRIC, ISOMETRIC, DIMETRIC.mirrored()])
 ROOT = Path(__file__).parents[2]

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parametric_wall.drawings.boxes import boxes
-from parametric_wall.drawings.dimensioning import Along, chains
+from parametric_wall.drawings.placing.boxes import boxes
+from parametric_wall.drawings.placing.dimensioning import Along, chains
 from parametric_wall.drawings.view import View
 
 

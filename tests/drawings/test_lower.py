@@ -14,9 +14,9 @@ from helpers_views import CUT, WHOLE, page, view
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric_wall.drawings.boxes import text_box
 from parametric_wall.drawings.dimension_lines import leader_end, measured_text, upright
 from parametric_wall.drawings.lower import lower
+from parametric_wall.drawings.placing.boxes import text_box
 from parametric_wall.drawings.sheet import Line, Mark, Point, Text
 from parametric_wall.drawings.view import Dimension, Label, Page, Placed, Use, View, ViewMark
 

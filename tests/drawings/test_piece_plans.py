@@ -11,9 +11,9 @@ from helpers_plans import dimensions, drawn, example, has, length, of_kind, text
 from hypothesis import HealthCheck, given, settings
 from strategies import jobs, laid_out
 
-from parametric_wall.drawings.beside import settled
-from parametric_wall.drawings.coping_plan import divided, leg_plan
-from parametric_wall.drawings.course_plan import course_groups
+from parametric_wall.drawings.placing.beside import settled
+from parametric_wall.drawings.plans.coping_plan import divided, leg_plan
+from parametric_wall.drawings.plans.course_plan import course_groups
 from parametric_wall.drawings.view import Stroke, Use
 from parametric_wall.takeoff.cutting import cut_units
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from parametric_wall.checks.check import calculations
-from parametric_wall.drawings.plots import sheets
+from parametric_wall.drawings.plots.plots import sheets
 from parametric_wall.drawings.sheet import Area, Point, Sheet, Text
 from parametric_wall.export.svg import CAPITAL, svg
 from parametric_wall.job.read import loads

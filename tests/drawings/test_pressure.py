@@ -9,7 +9,7 @@ import pytest
 
 from parametric_wall.checks.sections import sections
 from parametric_wall.drawings.layers import LAYERS
-from parametric_wall.drawings.pressure import pressure_sheets
+from parametric_wall.drawings.plots.pressure import pressure_sheets
 from parametric_wall.drawings.sheet import Area, Line, Sheet, Text
 from parametric_wall.export.svg import CAPITAL, svg
 from parametric_wall.job.read import loads

@@ -12,7 +12,7 @@ from helpers_plans import drawn, example, has, job, length, of_kind, rows, texts
 from hypothesis import HealthCheck, given, settings
 from strategies import jobs, laid_out
 
-from parametric_wall.drawings.section import section
+from parametric_wall.drawings.sections.section import section
 from parametric_wall.drawings.view import Dimension, Region, Stroke
 
 PLANTER_TOP = (

@@ -14,9 +14,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from strategies import jobs, laid_out
 
-from parametric_wall.drawings.lines_plan import diagonals, squares
+from parametric_wall.drawings.plans.lines_plan import diagonals, squares
+from parametric_wall.drawings.plans.wall_plan import legs, numbered
 from parametric_wall.drawings.view import Label, Region, Stroke
-from parametric_wall.drawings.wall_plan import legs, numbered
 
 
 def at(view, text):

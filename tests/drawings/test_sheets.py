@@ -21,8 +21,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from strategies import jobs, laid_out
 
-from parametric_wall.drawings.elevation import divided, elevation
-from parametric_wall.drawings.front import short
+from parametric_wall.drawings.elevations.elevation import divided, elevation
+from parametric_wall.drawings.elevations.front import short
 from parametric_wall.drawings.pages import SCALES, Drawing, pages
 from parametric_wall.drawings.sheet import Line, Sheet, Text
 from parametric_wall.drawings.view import Dimension, Label, Use, View

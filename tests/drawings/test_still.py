@@ -10,11 +10,11 @@ from helpers_still import painted
 from shapely import LineString, Polygon
 
 from parametric_wall import load, loads, set_out
-from parametric_wall.drawings.axonometric import Still, still
-from parametric_wall.drawings.faces import Face
-from parametric_wall.drawings.overall import Stroke, Text
-from parametric_wall.drawings.projection import DIMETRIC
-from parametric_wall.drawings.viewpoint import View, view_of
+from parametric_wall.drawings.still.axonometric import Still, still
+from parametric_wall.drawings.still.faces import Face
+from parametric_wall.drawings.still.overall import Stroke, Text
+from parametric_wall.drawings.still.projection import DIMETRIC
+from parametric_wall.drawings.still.viewpoint import View, view_of
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 SIZES = {

@@ -7,8 +7,8 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from parametric_wall.drawings.plots.utilisation import utilisation_sheet
 from parametric_wall.drawings.sheet import Area, Line, Sheet, Text
-from parametric_wall.drawings.utilisation import utilisation_sheet
 from parametric_wall.export.svg import svg
 from parametric_wall.job.read import loads
 

@@ -13,9 +13,9 @@ from strategies import jobs, laid_out
 
 from parametric_wall.drawings.layers import LAYERS
 from parametric_wall.drawings.pages import pages
+from parametric_wall.drawings.plans.wall_plan import numbered
 from parametric_wall.drawings.view import Label, View
 from parametric_wall.drawings.views import letter, views
-from parametric_wall.drawings.wall_plan import numbered
 from parametric_wall.pack.draw import FRAME
 
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.toml"))

@@ -16,8 +16,8 @@ from hypothesis import HealthCheck, given, settings
 from strategies import jobs, laid_out
 
 from parametric_wall import load, loads, set_out
-from parametric_wall.drawings.axonometric import still
-from parametric_wall.drawings.projection import DIMETRIC, ISOMETRIC, Projection
+from parametric_wall.drawings.still.axonometric import still
+from parametric_wall.drawings.still.projection import DIMETRIC, ISOMETRIC, Projection
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.setting_out.model import SettingOut
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from parametric_wall import load, set_out
-from parametric_wall.drawings.axonometric import Still, still
+from parametric_wall.drawings.still.axonometric import Still, still
 from parametric_wall.export.still_svg import still_svg
 
 ROOT = Path(__file__).parents[2]

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from helpers_order import straight
 
-from parametric_wall.drawings.gantt import gantt
+from parametric_wall.drawings.plots.gantt import gantt
 from parametric_wall.drawings.sheet import Area, Line, Sheet, Text
 from parametric_wall.export.svg import svg
 from parametric_wall.order.days import schedule

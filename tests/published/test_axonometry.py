@@ -17,7 +17,7 @@ import math
 
 import pytest
 
-from parametric_wall.drawings.projection import DIMETRIC, ISOMETRIC, Projection
+from parametric_wall.drawings.still.projection import DIMETRIC, ISOMETRIC, Projection
 
 STANDARD = [
     (ISOMETRIC, "isometric", (30.0, 30.0), (1.0, 1.0, 1.0)),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from parametric_wall.drawings.gantt import gantt
+from parametric_wall.drawings.plots.gantt import gantt
 from parametric_wall.export.document import (
     Block,
     Column,

@@ -9,7 +9,7 @@ from parametric_wall.checks.calculation import Calculation
 from parametric_wall.checks.check import CAUTIONS, looked_at
 from parametric_wall.checks.finding import Finding, Grade
 from parametric_wall.checks.on_site import SiteCheck
-from parametric_wall.drawings.plots import sheets
+from parametric_wall.drawings.plots.plots import sheets
 from parametric_wall.export.document import (
     BOX,
     Block,

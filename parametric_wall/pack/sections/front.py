@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric_wall.drawings.axonometric import still
 from parametric_wall.drawings.dimension_lines import measured_text
+from parametric_wall.drawings.still.axonometric import still
 from parametric_wall.export.document import (
     Block,
     Column,

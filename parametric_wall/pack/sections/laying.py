@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from parametric_wall.drawings.dimension_lines import measured_text
-from parametric_wall.drawings.elevation_notes import signed
+from parametric_wall.drawings.elevations.elevation_notes import signed
 from parametric_wall.drawings.levels import levels
-from parametric_wall.drawings.lines_plan import CLEAR_OF_TRENCH, diagonals, squares
-from parametric_wall.drawings.wall_plan import Leg, Numbered, legs, numbered, on_site
+from parametric_wall.drawings.plans.lines_plan import CLEAR_OF_TRENCH, diagonals, squares
+from parametric_wall.drawings.plans.wall_plan import Leg, Numbered, legs, numbered, on_site
 from parametric_wall.export.cut_list import source
 from parametric_wall.export.document import (
     BOX,

@@ -1,0 +1,1 @@
+"""Views from the face one stands at, and the gauge rod."""

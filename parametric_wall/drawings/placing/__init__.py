@@ -1,0 +1,1 @@
+"""Where figures, marks and tables stand, so that none stands over another."""

@@ -1,0 +1,1 @@
+"""Views from above: site, footing, lines, courses, copings."""

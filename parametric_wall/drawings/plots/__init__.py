@@ -1,0 +1,1 @@
+"""Sheets that show what was worked out: pressures, utilisation, days."""

@@ -1,0 +1,1 @@
+"""The still picture of a job, painted from its pieces."""
