@@ -6,6 +6,7 @@ import math
 
 import pytest
 from helpers_page import HERBS, Opened, differ, mean_colour
+from playwright.sync_api import expect
 
 from parametric_wall import loads, set_out
 from parametric_wall.setting_out.model import VOIDS, Piece
@@ -257,11 +258,11 @@ def test_it_is_printed_as_the_still_picture_and_the_tables(desk: Opened) -> None
     desk.tab.locator("#print").click()
     assert desk.tab.evaluate("window.printed") == 1
     desk.tab.emulate_media(media="print")
-    assert desk.tab.locator("#still").is_visible()
+    expect(desk.tab.locator("#still")).to_be_visible()
     for hidden in ("#view", "#panel"):
-        assert not desk.tab.locator(hidden).is_visible()
+        expect(desk.tab.locator(hidden)).not_to_be_visible()
     for shown in ("#quantities table", "#cautions", ".indicative"):
-        assert desk.tab.locator(shown).is_visible()
+        expect(desk.tab.locator(shown)).to_be_visible()
 
 
 def test_it_is_turned_moved_and_neared_by_mouse(desk: Opened) -> None:

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 from helpers_page import HERBS, PHONE, Opened, differ, open_page
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
 FINGER = 44.0
 TARGETS = "button, .choices label, input[type=range]"
@@ -52,7 +52,7 @@ def away(state: dict[str, Any]) -> float:
 
 def test_it_fits_a_phone(phone: Opened) -> None:
     tab = phone.tab
-    assert tab.evaluate("document.documentElement.scrollWidth") <= 390
+    tab.wait_for_function("document.documentElement.scrollWidth <= 390")
     stage, panel = (tab.locator(name).bounding_box() for name in ("#stage", "#panel"))
     assert stage is not None
     assert panel is not None
@@ -77,7 +77,7 @@ def test_one_group_of_controls_at_a_time(phone: Opened) -> None:
         tab.tap()
         assert phone.tab.locator(".tool:visible").count() == 1
         group = phone.tab.locator(f"#{tab.get_attribute('aria-controls')}")
-        assert group.is_visible()
+        expect(group).to_be_visible()
         assert tab.get_attribute("aria-expanded") == "true"
     assert phone.tab.locator("#tabs [aria-expanded=true]").count() == 1
 
@@ -142,7 +142,7 @@ def test_the_view_by_keys_alone(desk: Opened) -> None:
     tab.keyboard.press("Tab")
     tab.keyboard.press("Tab")
     assert tab.evaluate("document.activeElement.id") == "canvas"
-    assert tab.locator("#cross").is_visible()
+    expect(tab.locator("#cross")).to_be_visible()
 
     def pressed(key: str) -> dict[str, Any]:
         tab.keyboard.press(key)

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from helpers_cli import JOB
 from helpers_page import HERBS, PHONE, ROOT, open_page, page_of
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
 from parametric_wall import loads, set_out
 
@@ -46,8 +46,8 @@ def test_a_title_is_a_text(browser: Browser, written: Callable[[str], Path], nam
         assert tab.locator("img").count() == 1
         assert tab.locator("svg").count() == 0
         assert tab.locator("script").count() == 2
-        assert tab.evaluate("document.documentElement.scrollWidth") <= 390
-        assert tab.locator("#canvas").is_visible()
+        tab.wait_for_function("document.documentElement.scrollWidth <= 390")
+        expect(tab.locator("#canvas")).to_be_visible()
 
 
 def test_a_text_begins_where_its_own_script_begins(

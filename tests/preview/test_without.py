@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from helpers_page import HERBS, Opened, open_page
-from playwright.sync_api import Browser, Playwright
+from playwright.sync_api import Browser, Playwright, expect
 from validators import require
 
 NO_3D = ("--no-sandbox", "--disable-gpu", "--disable-3d-apis", "--disable-software-rasterizer")
@@ -15,12 +15,12 @@ NO_3D = ("--no-sandbox", "--disable-gpu", "--disable-3d-apis", "--disable-softwa
 def still_and_tables(opened: Opened) -> None:
     tab = opened.tab
     picture = tab.locator("#still")
-    assert picture.is_visible()
+    expect(picture).to_be_visible()
     assert picture.evaluate("e => e.complete && e.naturalWidth > 0")
     assert "Herb planter" in (picture.get_attribute("alt") or "")
     for name in ("#quantities table", "#courses table", "#sizes table", "#cautions li"):
-        assert tab.locator(name).first.is_visible()
-    assert not tab.locator("#panel").is_visible()
+        expect(tab.locator(name).first).to_be_visible()
+    expect(tab.locator("#panel")).not_to_be_visible()
     assert tab.locator("canvas").count() == 0
 
 
@@ -29,7 +29,7 @@ def test_without_webgl(playwright: Playwright, written: Callable[[str], Path]) -
     with open_page(browser, written(HERBS), live=False) as opened:
         assert not opened.tab.evaluate("!!document.createElement('canvas').getContext('webgl2')")
         still_and_tables(opened)
-        assert opened.tab.locator("#no-view").is_visible()
+        expect(opened.tab.locator("#no-view")).to_be_visible()
         assert opened.tab.evaluate("typeof window.wallPage") == "undefined"
     browser.close()
 
@@ -44,6 +44,6 @@ def test_the_context_is_lost_on_the_way(desk: Opened) -> None:
         "c => c.getContext('webgl2').getExtension('WEBGL_lose_context').loseContext()"
     )
     desk.tab.locator("#no-view").wait_for(state="visible")
-    assert desk.tab.locator("#still").is_visible()
-    assert not desk.tab.locator("#panel").is_visible()
+    expect(desk.tab.locator("#still")).to_be_visible()
+    expect(desk.tab.locator("#panel")).not_to_be_visible()
     desk.said[:] = [line for line in desk.said if "Context Lost" not in line]
