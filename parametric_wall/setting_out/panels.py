@@ -42,11 +42,11 @@ Joints = tuple[float, ...]
 
 
 def tie_count(spec: WallSpec) -> int:
-    """Ties in one movement joint: at either side of it, over the height of the courses."""
+    """Slip ties in one movement joint: each goes across it, so one for each level."""
     if spec.movement is None or spec.movement.ties == "none":
         return 0
     height = spec.gauge.masonry
-    return 2 * math.ceil(round(height / limit("movement_tie_spacing"), 9))
+    return math.ceil(round(height / limit("movement_tie_spacing"), 9))
 
 
 def divided(task: Task, movement: Movement | None) -> Task:

@@ -189,7 +189,7 @@ def _measured(spec: JobSpec, laid: SettingOut) -> Iterator[Quantity]:
     filler = sum(metres(p.shape.height) for w in laid.walls for p in w.pieces if p.kind == "filler")
     yield Quantity("movement joint", "m", filler, None, "height of the joint")
     ties = sum(tie_count(w) * measure(w).between for w in spec.walls)
-    rule = f"at either side of a joint every {limit('movement_tie_spacing'):g} mm of height"
+    rule = f"across each joint, one every {limit('movement_tie_spacing'):g} mm of height"
     yield Quantity("slip ties", "nr", ties, ties, rule)
     yield Quantity("weep holes", "nr", _weeps(spec, laid), None, "spacing of the job")
     mass = sum(_mass(spec, laid).values())
