@@ -71,7 +71,10 @@ def test_lime_comes_in_its_own_bags() -> None:
 
 
 def test_rolls_of_damp_proof_course_lap_where_they_end() -> None:
-    """5.39 m from rolls of 2 m with laps of 100: three rolls, two laps; without a length of roll 5 % (from memory)."""
+    """5.39 m from rolls of 2 m with laps of 100: three rolls, two laps.
+
+    Without a length of roll 5 % (from memory).
+    """
     assert lines()["damp-proof course 100 wide"].order == pytest.approx(5.39 * 1.05)
     line = lines("[packs]\ndpc_roll_m = 2")["damp-proof course 100 wide"]
     assert [s.adds for s in line.steps] == pytest.approx([0.2, 0.41])
