@@ -35,6 +35,7 @@ from parametric_wall.pack.folder import MODEL_SUFFIXES, PAGE, folder_of, keep, w
 from parametric_wall.pack.mishaps import tell, watch_interrupts
 from parametric_wall.pack.terminal import prepare, put
 
+PROGRAM = "parametric-wall"
 FORMAT_NAMES = tuple(suffix.removeprefix(".") for suffix in (*MODEL_SUFFIXES, PAGE))
 
 app = typer.Typer(
@@ -57,7 +58,7 @@ def run() -> None:
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
     pressed = watch_interrupts()
     try:
-        code = app(standalone_mode=False) or GOOD
+        code = app(prog_name=PROGRAM, standalone_mode=False) or GOOD
     except KeyboardInterrupt:
         code = INTERRUPTED
     except ImportError as error:

@@ -118,7 +118,7 @@ def options(
 
     if not others and not instead:
         hint = "name another job file, or give --or KEY=VALUE"
-        raise JobError([Fault("options", job, "is the only option", hint)])
+        raise JobError([Fault("options", "", f"{job} alone is nothing to compare", hint)])
     if job == "-" and instead:
         hint = "save the job as a file"
         raise JobError([Fault("--or", "", "standard input can be read only once", hint)])

@@ -8,7 +8,7 @@ from parametric_wall.checks.finding import Finding, Grade
 from parametric_wall.job.resolve import WallSpec
 from parametric_wall.setting_out.corners import BondedRun, Unbonded
 from parametric_wall.setting_out.mixed import longest_alike
-from parametric_wall.setting_out.model import WallSetOut
+from parametric_wall.setting_out.model import SettingOut, WallSetOut
 from parametric_wall.setting_out.ranking import Bond
 
 
@@ -34,6 +34,28 @@ def bond_findings(spec: WallSpec, wall: WallSetOut) -> Iterator[Finding]:
             )
             where = f"{spec.name}/{laid.run.name}"
             yield Finding("wish-not-met", Grade.KNOW, where, text, least, None, "mm")
+
+
+MOST_LEFT = 0.2
+"""A greater share of the blocks bought, left over, is not a mix kept (common practice)."""
+GRAVE_LEFT = 0.5
+
+
+def mix_findings(laid: SettingOut) -> Iterator[Finding]:
+    """Families of lengths whose packs leave many blocks over: the mix was asked for in vain."""
+    for taken in laid.mixtures:
+        bought, left = taken.packs * sum(taken.mix), sum(taken.left_over)
+        if not taken.mix or left <= MOST_LEFT * bought:
+            continue
+        asked, got = ("/".join(f"{x:.0%}" for x in s) for s in (taken.asked, taken.shares))
+        text = (
+            f"{taken.name}: asked {asked} of each length, got {got}; {taken.packs} packs are "
+            f"{bought} blocks, and {left} of them are left over; no bond needs fewer than "
+            f"{taken.least} packs"
+        )
+        grade = Grade.LOOK if left > GRAVE_LEFT * bought else Grade.KNOW
+        most = 100 * MOST_LEFT
+        yield Finding("mix-not-kept", grade, "", text, 100 * left / bought, most, "%")
 
 
 def _perps(bond: Bond, nominal: float) -> str:

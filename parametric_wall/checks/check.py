@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from parametric_wall.checks.bonding import bond_findings
+from parametric_wall.checks.bonding import bond_findings, mix_findings
 from parametric_wall.checks.calculation import Calculation
 from parametric_wall.checks.coping_checks import coping_findings
 from parametric_wall.checks.finding import Finding, Grade
@@ -129,4 +129,5 @@ def _findings(spec: JobSpec, laid: SettingOut) -> Iterator[Finding]:
     for wall, set_out in zip(spec.walls, laid.walls, strict=True):
         for made in WALL_CHECKS:
             yield from made.find(wall, set_out, spec)
+    yield from mix_findings(laid)
     yield from plan_findings(spec)

@@ -17,6 +17,8 @@ class PriceLineRecord(TypedDict):
     item: str
     group: str
     unit: str
+    ordered: float
+    pack: float | None
     quantity: float
     rate: str
     amount: str
@@ -59,6 +61,7 @@ class OptionRecord(TypedDict):
     hours: float
     currency: str
     total: str
+    comparable: bool
     without: list[str]
     unknown: list[str]
 
@@ -80,6 +83,8 @@ def price_record(spec: JobSpec, found: Estimate) -> PriceRecord:
                 "item": line.key,
                 "group": line.group,
                 "unit": line.unit,
+                "ordered": float(line.ordered),
+                "pack": None if line.pack is None else float(line.pack),
                 "quantity": float(line.quantity),
                 "rate": _text(line.rate),
                 "amount": _text(line.amount),
@@ -117,6 +122,7 @@ def _option(found: Option) -> OptionRecord:
         "hours": 0.0 if plan is None else round(plan.hours, 3),
         "currency": "" if price is None else price.currency,
         "total": "" if price is None else _text(price.total),
+        "comparable": price is not None and price.complete,
         "without": [] if price is None else [line.key for line in price.without],
         "unknown": [] if price is None else list(price.unknown),
     }

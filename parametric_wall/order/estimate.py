@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
+from difflib import get_close_matches
 
 from parametric_wall.errors import Fault, JobError
 from parametric_wall.order.days import Schedule
 from parametric_wall.order.line import OrderLine, plural
-from parametric_wall.order.prices import PriceList, Rate
+from parametric_wall.order.prices import PriceList, Rate, folded
 from parametric_wall.order.tasks import STAGES
 from parametric_wall.takeoff.quantities import up
 
+FIGURES = re.compile(r"\d+")
 PENNY = Decimal("0.01")
 THOUSANDTH = Decimal("0.001")
 ROUNDINGS = {"half up": ROUND_HALF_UP, "half even": ROUND_HALF_EVEN}
@@ -44,14 +47,27 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class EstimateLine:
-    """One thing with its price; `rate` and `amount` are None where the list has no rate."""
+    """One thing with its price.
+
+    Attributes:
+        key: as a price list names it.
+        group: materials, labour or plant.
+        unit: of the quantities: the thing's, or one of its packs.
+        ordered: what the job orders.
+        quantity: what is paid for: the same, or whole packs of the list's own.
+        rate: None where the list has none.
+        amount: None where the list has no rate.
+        pack: what the list sells together, in `unit`; None where it does not say.
+    """
 
     key: str
     group: str
     unit: str
+    ordered: Decimal
     quantity: Decimal
     rate: Decimal | None
     amount: Decimal | None
+    pack: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +104,22 @@ class Estimate:
     def without(self) -> tuple[EstimateLine, ...]:
         """What has no rate, and is in no sum."""
         return tuple(line for line in self.lines if line.amount is None)
+
+    @property
+    def complete(self) -> bool:
+        """Whether every quantity that is known has a rate."""
+        return not self.without
+
+    def meant(self, item: str) -> str:
+        """What without a rate an unused row may mean, its figures being the same; or empty."""
+        digits = FIGURES.findall(item)
+        keys = {
+            folded(key): key
+            for key in dict.fromkeys(line.key for line in self.without)
+            if FIGURES.findall(key) == digits
+        }
+        near = get_close_matches(folded(item), keys, 1, 0.6)
+        return keys[near[0]] if near else ""
 
 
 def items(lines: Iterable[OrderLine], plan: Schedule) -> tuple[Item, ...]:
@@ -155,8 +187,8 @@ def estimate(found: Iterable[Item], prices: PriceList) -> Estimate:
     net = costs + overheads + profit
     taxed = [*amounts, overheads, profit] if prices.vat_on == "lines" else [net]
     vat = sum((_part(amount, prices.vat_percent, prices) for amount in taxed), Decimal("0.00"))
-    used = {key for thing in things for key in (thing.key, thing.instead)}
-    unused = tuple(dict.fromkeys(r.item for r in prices.rates if r.item not in used))
+    used = {folded(key) for thing in things for key in (thing.key, thing.instead)}
+    unused = tuple(dict.fromkeys(r.item for r in prices.rates if folded(r.item) not in used))
     unknown = tuple(thing.key for thing in things if thing.quantity is None)
     total = net + vat
     return Estimate(
@@ -194,24 +226,33 @@ def _units(thing: Item) -> tuple[str, ...]:
 
 def _unit_faults(thing: Item, prices: PriceList) -> Iterator[Fault]:
     others = {key: prices.units_of(key) for key in (thing.key, thing.instead)}
-    if _rate(thing, prices) is None:
+    rate = _rate(thing, prices)
+    if rate is not None and rate.pack is not None and _is_part(thing, rate, rate.pack):
+        problem = f"a pack of {plain(rate.pack)} has no whole {rate.unit} in it"
+        yield Fault(f"{rate.item}, pack", f"{rate.pack:f}", problem, "give how many are in a pack")
+    if rate is None:
         for key, units in others.items():
             for unit in units:
                 problem = f"the rate is for one {unit}; the job counts {' or '.join(_units(thing))}"
                 yield Fault(key, unit, problem, "give the rate for that, in a row of its own")
 
 
+def _is_part(thing: Item, rate: Rate, pack: Decimal) -> bool:
+    """Whether a list's pack would part a thing that is sold whole."""
+    by_pack = bool(thing.pack_name) and folded(rate.unit) == folded(thing.pack_name)
+    return (by_pack or thing.unit == "nr") and pack != pack.to_integral_value()
+
+
 def _line(thing: Item, quantity: Decimal, prices: PriceList) -> EstimateLine:
     rate = _rate(thing, prices)
-    by_pack = rate is not None and rate.unit == thing.pack_name
+    by_pack = rate is not None and folded(rate.unit) == folded(thing.pack_name)
     unit = thing.pack_name if by_pack else thing.unit
-    if by_pack:
-        quantity = thing.packs
-    if rate is not None and rate.pack is not None:
-        quantity = _up(quantity, rate.pack)
+    ordered = thing.packs if by_pack else quantity
+    pack = None if rate is None else rate.pack
+    paid = ordered if pack is None else _up(ordered, pack)
     money = None if rate is None else rate.rate
-    amount = None if money is None else penny(quantity * money, prices)
-    return EstimateLine(thing.key, thing.group, unit, quantity, money, amount)
+    amount = None if money is None else penny(paid * money, prices)
+    return EstimateLine(thing.key, thing.group, unit, ordered, paid, money, amount, pack)
 
 
 def _up(quantity: Decimal, pack: Decimal) -> Decimal:

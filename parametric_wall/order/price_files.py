@@ -46,8 +46,8 @@ def load_prices(source: Path | str) -> PriceList:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         hint = "save it as UTF-8; spreadsheets call that CSV UTF-8"
-        at = f"byte {error.start}"
-        raise JobError([Fault(path.name, at, "is not UTF-8 text", hint)]) from None
+        at = f"is not UTF-8 text at byte {error.start}"
+        raise JobError([Fault(path.name, "", at, hint)]) from None
     if "\0" in text:
         raise JobError([Fault(path.name, "", "is not UTF-8 text", "save it as UTF-8")])
     return from_csv(text) if path.suffix.lower() == ".csv" else from_toml(text)

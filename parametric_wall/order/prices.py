@@ -21,6 +21,7 @@ from parametric_wall.job.parts import Table
 
 MOST_RATE = 1_000_000
 MOST_PERCENT = 200
+MOST_VAT_PERCENT = 100
 MOST_PLACES = 6
 
 
@@ -36,6 +37,11 @@ Percent = Annotated[
     Decimal,
     Field(ge=0, le=MOST_PERCENT, decimal_places=MOST_PLACES),
     WithJsonSchema(_number(MOST_PERCENT)),
+]
+VatPercent = Annotated[
+    Decimal,
+    Field(ge=0, le=MOST_VAT_PERCENT, decimal_places=MOST_PLACES),
+    WithJsonSchema(_number(MOST_VAT_PERCENT)),
 ]
 Money = Annotated[
     Decimal | None,
@@ -78,7 +84,7 @@ class PriceList(Table):
     currency: str = Field(min_length=1, max_length=10, description="as text, for instance GBP")
     overheads_percent: Percent = Decimal(0)
     profit_percent: Percent = Field(default=Decimal(0), description="on costs and overheads")
-    vat_percent: Percent = Decimal(0)
+    vat_percent: VatPercent = Decimal(0)
     vat_on: VatOn = Field(default="total", description="VAT on the total, or line by line")
     rounding: Rounding = Field(default="half up", description="of half a penny")
     rates: tuple[Rate, ...] = Field(default=(), max_length=5000, strict=False)
@@ -92,11 +98,11 @@ class PriceList(Table):
 
     @model_validator(mode="after")
     def _each_once(self) -> PriceList:
-        found = Counter((rate.item, rate.unit) for rate in self.rates)
-        twice = sorted(pair for pair, count in found.items() if count > 1)
+        found = Counter(_pair(rate) for rate in self.rates)
+        named = {_pair(rate): f"{rate.item}, unit {rate.unit}" for rate in reversed(self.rates)}
+        twice = sorted(named[pair] for pair, count in found.items() if count > 1)
         if twice:
-            rows = ", ".join(f"{item} by the {unit}" for item, unit in twice)
-            msg = f"more than one rate for {rows}"
+            msg = f"more than one row for {'; '.join(twice)}: keep one of them"
             raise ValueError(msg)
         return self
 
@@ -107,12 +113,22 @@ class PriceList(Table):
             item: as the list names it.
             units: the first that has a figure is taken.
         """
-        found = [r for unit in units for r in self.rates if (r.item, r.unit) == (item, unit)]
+        pairs = [(folded(item), folded(unit)) for unit in units]
+        found = [rate for pair in pairs for rate in self.rates if _pair(rate) == pair]
         return next((rate for rate in found if rate.rate is not None), next(iter(found), None))
 
     def units_of(self, item: str) -> tuple[str, ...]:
         """The units for which the list has a rate of a thing."""
-        return tuple(rate.unit for rate in self.rates if rate.item == item)
+        return tuple(rate.unit for rate in self.rates if folded(rate.item) == folded(item))
+
+
+def folded(name: str) -> str:
+    """A name whose capitals and spaces do not count."""
+    return " ".join(name.casefold().split())
+
+
+def _pair(rate: Rate) -> tuple[str, str]:
+    return folded(rate.item), folded(rate.unit)
 
 
 def price_list(table: dict[str, Any], places: dict[str, str] | None = None) -> PriceList:
@@ -132,6 +148,7 @@ def price_list(table: dict[str, Any], places: dict[str, str] | None = None) -> P
 
 
 NUMBER = "must be a number from 0 to {}: no sign, no quotes, no thousands separator"
+CURRENCY = 'add the row currency,,GBP to a CSV, the line currency = "GBP" to TOML'
 WORDS = {
     "missing": "is missing",
     "extra_forbidden": "is not a known key",
@@ -152,7 +169,9 @@ def _fault(item: Any, places: dict[str, str]) -> Fault:
             path = f"{place}{path.removeprefix(start)}".replace(".", ", ", 1)
     kind = item["type"]
     value = "" if kind == "missing" or not path else shown(item["input"])
-    return Fault(path or "rates", value, _problem(item, str((item["loc"] or ("",))[-1])))
+    key = str((item["loc"] or ("",))[-1])
+    hint = CURRENCY if (kind, key) == ("missing", "currency") else ""
+    return Fault(path or "rates", value, _problem(item, key), hint)
 
 
 def _problem(item: Any, key: str) -> str:
@@ -166,5 +185,7 @@ def _problem(item: Any, key: str) -> str:
     if key == "pack":
         return f"must be a number more than 0 and at most {MOST_RATE}"
     if key == "rate" or key.endswith("_percent"):
-        return NUMBER.format(MOST_RATE if key == "rate" else MOST_PERCENT)
+        return NUMBER.format(
+            {"rate": MOST_RATE, "vat_percent": MOST_VAT_PERCENT}.get(key, MOST_PERCENT)
+        )
     return str(item["msg"])

@@ -55,6 +55,11 @@ def _dpc(spec: JobSpec) -> Iterator[OrderLine]:
             steps.append(Step(text, joints * lap, row["source"], row["standing"]))
             amount = net + sum(s.adds for s in steps)
             steps.append(rounded(amount, roll, "whole rolls", JOB_FILE))
+        else:
+            more = table("bags")["dpc_laps"]
+            text = f"{more['value']} % for laps at ends of rolls, whose length is not given"
+            lost = (net + adds) * more["value"] / 100
+            steps.append(Step(text, lost, more["source"], more["standing"]))
         name = "" if roll is None else f"roll of {roll:g} m"
         key, where = f"damp-proof course {width:g} wide", ", ".join(w.name for w in walls)
         yield OrderLine(

@@ -70,10 +70,12 @@ def folder_of(out: str) -> Path:
     """The folder that a command was told to write to.
 
     Raises:
-        JobError: it was told none.
+        JobError: it was told none, or a file.
     """
     if not out.strip():
         raise JobError([Fault("--out", "", "names no folder", "use . for the one you are in")])
+    if Path(out).is_file():
+        raise JobError([Fault("--out", out, "names a file", "give a folder")])
     return Path(out)
 
 

@@ -9,6 +9,7 @@ from parametric_wall.export.order_records import brought_kg
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.order.digging import Digging, digging
 from parametric_wall.order.line import OrderLine, plural
+from parametric_wall.order.lines import KG_PER_T, bag_kg
 from parametric_wall.order.materials import order_lines
 from parametric_wall.order.mixing import Batch, Sheet, mixing_sheet
 from parametric_wall.order.wet import Making, makings
@@ -76,7 +77,10 @@ def _row(line: OrderLine) -> tuple[str, ...]:
     packs = ""
     if line.pack_name:
         net = (line.order - line.steps[-1].adds) / line.pack if line.steps else line.packs
-        packs = f"{up(line.packs)} {plural(line.pack_name, up(line.packs))} ({net:.1f} used)"
+        whole = net == round(net)
+        digits_used = next((n for n in (1, 2) if whole or round(net, n) != round(net)), 3)
+        used = f"{net:.{digits_used}f} used"
+        packs = f"{up(line.packs)} {plural(line.pack_name, up(line.packs))} ({used})"
     numbers = (f"{line.net:.{net_digits}f}", f"{line.order - line.net:.{net_digits}f}")
     kg = f"{line.mass_kg:.0f}" if line.mass_kg else ""
     return (line.key, line.unit, *numbers, f"{line.order:.{digits}f}", packs, kg)
@@ -102,7 +106,30 @@ def added(line: OrderLine) -> tuple[str, tuple[str, ...]]:
         standing = "" if s.standing in s.source else f"; {s.standing}"
         adds = f"{s.adds:+.{max(1, DIGITS[line.unit])}f} {line.unit}, " if s.adds else ""
         texts.append(f"{adds}{s.what} ({s.source}{standing})")
+    texts += barely_used(line)
     return f"{line.key}: {line.where}" if line.where else line.key, tuple(texts)
+
+
+LEAST_USED = 0.1
+"""Less than this of the last pack, and a smaller way is worth asking for."""
+
+
+def barely_used(line: OrderLine) -> Iterator[str]:
+    """What to do instead where the last bulk bag or skip is bought for next to nothing."""
+    skip = line.key.startswith("skip")
+    if not line.steps or not (skip or line.pack_name.startswith("bulk bag")):
+        return
+    packs = (line.order - line.steps[-1].adds) / line.pack
+    part = packs - (up(line.packs) - 1)
+    if up(line.packs) == 1 or not 0 < part < LEAST_USED:
+        return
+    rest = f"of the last {'skip' if skip else 'bulk bag'} only {part:.1%} is needed: "
+    if skip:
+        yield rest + "spread that on the ground, or ask for the next size of skip"
+        return
+    kg = part * line.pack * KG_PER_T
+    bags = up(kg / bag_kg())
+    yield f"{rest}{bags} {plural(f'bag of {bag_kg():g} kg', bags)} beside the others would do"
 
 
 def _mixes(made: tuple[Making, ...]) -> str:

@@ -10,7 +10,8 @@ from parametric_wall.drawings.plots.gantt import MONTHS
 from parametric_wall.job.labour import WEEKDAYS
 from parametric_wall.job.resolve import JobSpec
 from parametric_wall.order.days import Day, Schedule
-from parametric_wall.order.estimate import Estimate, plain
+from parametric_wall.order.estimate import Estimate, EstimateLine, plain
+from parametric_wall.order.line import plural
 from parametric_wall.order.options import Option, figures
 from parametric_wall.order.outputs import outputs
 from parametric_wall.pack.tables import WIDTH, table
@@ -127,7 +128,7 @@ def price_rows(found: Estimate) -> list[tuple[str, ...]]:
             line.group,
             line.key,
             plain(line.quantity),
-            line.unit,
+            _unit(line),
             f"{line.rate:f}",
             _money(line.amount),
         )
@@ -135,6 +136,14 @@ def price_rows(found: Estimate) -> list[tuple[str, ...]]:
         if line.rate is not None and line.amount is not None
     ]
     return list(_once(rows))
+
+
+def _unit(line: EstimateLine) -> str:
+    """A line's unit, with the packs of the price list that make its quantity."""
+    if line.pack is None:
+        return line.unit
+    packs = line.quantity / line.pack
+    return f"{line.unit}, {plain(packs)} {plural('pack', packs)} of {plain(line.pack)}"
 
 
 def _once(rows: Iterable[tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
@@ -178,9 +187,23 @@ def price_notes(found: Estimate) -> Iterator[str]:
     if found.unknown:
         much = ", ".join(found.unknown)
         yield f"In no sum, since the job does not say how much: {much}."
+    for line in found.lines:
+        if line.pack is not None and line.quantity != line.ordered:
+            yield (
+                f"{line.key}: the job orders {plain(line.ordered)}; the price list sells packs of "
+                f"{plain(line.pack)}, so that {plain(line.quantity)} are paid for. If no packs of "
+                f"{plain(line.pack)} are meant, mend the column pack; a decimal comma in a file "
+                "that commas part lands there."
+            )
     if found.unused:
-        yield f"Rates of the list that this price does not need: {', '.join(found.unused)}."
+        names = ", ".join(_unused(found, item) for item in found.unused)
+        yield f"Rates of the list that this price does not need: {names}."
     yield "The rates are the list's own; nothing here says whether they are right."
+
+
+def _unused(found: Estimate, item: str) -> str:
+    meant = found.meant(item)
+    return f"{item} (perhaps {meant})" if meant else item
 
 
 def options_text(options: tuple[Option, ...]) -> str:
@@ -194,15 +217,37 @@ def options_text(options: tuple[Option, ...]) -> str:
     ]
     priced = [o.price for o in options if o.price is not None]
     if priced:
-        rows.append(("total with VAT", priced[0].currency, *(_total(o.price) for o in options)))
+        rows += _totals(options, priced[0].currency)
     if any(o.stops for o in options):
         row = (", ".join(o.stops) for o in options)
         rows.append(("not to be built as it stands", "", *row))
-    return table(head, rows, 2)
+    lines = [table(head, rows, 2)]
+    if any(o.price is not None and not o.price.complete for o in options):
+        lines.append(fill(NOT_COMPARABLE, WIDTH))
+    return "\n\n".join(lines)
 
 
-def _total(price: Estimate | None) -> str:
-    return "" if price is None else f"{_money(price.total)}{_without(price)}"
+NOT_COMPARABLE = (
+    "Not comparable: a total that leaves out what has no rate says nothing of which option is "
+    "cheaper. Give every rate first; see: parametric-wall price."
+)
+
+
+def _totals(options: tuple[Option, ...], currency: str) -> Iterator[tuple[str, ...]]:
+    """The totals; one without all its rates stands apart, and is not called a total."""
+    prices = [o.price for o in options]
+    whole = [
+        "" if p is None else _money(p.total) if p.complete else "not comparable" for p in prices
+    ]
+    yield ("total with VAT", currency, *whole)
+    if "not comparable" in whole:
+        part = ["" if p is None or p.complete else _money(p.total) for p in prices]
+        yield ("only what has a rate, with VAT", currency, *part)
+        yield (
+            "items without a rate",
+            "nr",
+            *("" if p is None else str(len(p.without)) for p in prices),
+        )
 
 
 def _amount(value: float) -> str:

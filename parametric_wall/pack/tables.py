@@ -68,8 +68,9 @@ def sheet_rows(records: Sequence[SheetRecord]) -> list[tuple[str, ...]]:
 def walls(spec: JobSpec, laid: SettingOut) -> str:
     """The walls in a few lines: what they are, how high, how they bond."""
     shown = [_wall(w, p) for w, p in zip(spec.walls, laid.walls, strict=True)]
-    certified = [_certificate(name, c) for name, c in laid.certificates]
-    certified += [_packs(m) for m in laid.mixtures if m.mix]
+    said = [_certificate(name, c) for name, c in laid.certificates]
+    said += [_packs(m) for m in laid.mixtures if m.mix]
+    certified = [t for line in said for t in wrapped(line)]
     note = wrap(bonds_note(laid), WIDTH) if certified else []
     return "\n".join([*shown, *certified, *note])
 
@@ -110,11 +111,24 @@ def _wall(spec: WallSpec, placed: WallSetOut) -> str:
         lap = f", smallest lap {laid.bond.lap:.0f}" if laid.bond.lap < math.inf else ""
         bond = laid.bond
         shown = " / ".join(row(c.pieces) for c in bond.courses[: _period(bond.courses)])
-        perps = "/".join(dict.fromkeys(f"{c.joint:.4g}" for c in bond.courses))
-        opened = f", perps {perps}" if bond.opened else ""
+        opened = f", {_perps(bond.courses)}" if bond.opened else ""
         lines.append(f"  {laid.run.name}: courses {shown}; {len(bond.cut)} cuts{lap}{opened}")
     lines += [f"  {c.run.name}: copings {row(c.lengths)}" for c in placed.coped]
-    return "\n".join(lines)
+    return "\n".join(t for line in lines for t in wrapped(line))
+
+
+def wrapped(line: str) -> list[str]:
+    """A line at no more than the screen's width, its indent kept and what follows indented."""
+    indent = " " * (len(line) - len(line.lstrip()))
+    return wrap(line.strip(), WIDTH, initial_indent=indent, subsequent_indent=f"{indent}    ")
+
+
+def _perps(courses: Sequence[Course]) -> str:
+    """The width of the perps, course by course where they differ."""
+    widths = [f"{c.joint:.1f}".removesuffix(".0") for c in courses]
+    if len(set(widths)) == 1:
+        return f"perps {widths[0]}"
+    return f"perps {', '.join(widths)} in courses 1 to {len(widths)}"
 
 
 def _period(courses: Sequence[Course]) -> int:
@@ -132,10 +146,11 @@ def row(lengths: Iterable[float]) -> str:
 
 def quantities(lines: tuple[Quantity, ...]) -> str:
     """The take-off as a table."""
-    rows = [
-        (q.item, q.unit, _number(q.net, q.unit), _number(q.order, q.unit), q.rule) for q in lines
-    ]
-    return table(("item", "unit", "net", "to order", "rule"), rows, left=2)
+    rows = [(q.item, q.unit, _number(q.net, q.unit), _number(q.order, q.unit)) for q in lines]
+    head, rule, *shown = table(("item", "unit", "net", "to order"), rows, left=2).splitlines()
+    pairs = zip(lines, shown, strict=True)
+    texts = [t for q, line in pairs for t in (line, *wrapped(f"    {q.rule}"))]
+    return "\n".join((head, rule, *texts))
 
 
 CUTS = ("cut from", "length", "mitred end", "pieces")

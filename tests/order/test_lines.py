@@ -6,11 +6,14 @@ import pytest
 
 from parametric_wall.errors import JobError
 from parametric_wall.job.read import loads
-from parametric_wall.order.line import OrderLine
+from parametric_wall.order.line import OrderLine, Step
 from parametric_wall.order.materials import order_lines
 from parametric_wall.order.mixing import mixing_sheet
 from parametric_wall.order.wet import makings
+from parametric_wall.pack import tables
+from parametric_wall.pack.order_screen import barely_used
 from parametric_wall.setting_out.set_out import set_out
+from parametric_wall.takeoff.quantities import Quantity
 
 JOB = """
 title = "order"
@@ -68,8 +71,11 @@ def test_lime_comes_in_its_own_bags() -> None:
 
 
 def test_rolls_of_damp_proof_course_lap_where_they_end() -> None:
-    """5.39 m from rolls of 2 m with laps of 100: three rolls, two laps."""
-    assert lines()["damp-proof course 100 wide"].order == pytest.approx(5.39)
+    """5.39 m from rolls of 2 m with laps of 100: three rolls, two laps.
+
+    Without a length of roll 5 % (from memory).
+    """
+    assert lines()["damp-proof course 100 wide"].order == pytest.approx(5.39 * 1.05)
     line = lines("[packs]\ndpc_roll_m = 2")["damp-proof course 100 wide"]
     assert [s.adds for s in line.steps] == pytest.approx([0.2, 0.41])
     assert line.packs == pytest.approx(3)
@@ -224,3 +230,18 @@ def test_a_planter_lined_as_the_job_says() -> None:
     keys = {line.key for line in order_lines(spec, set_out(spec))}
     assert keys.isdisjoint({"geotextile", "back-face membrane"})
     assert {"drainage gravel", "topsoil"} <= keys
+
+
+def test_a_bulk_bag_bought_for_a_kilogram_says_so() -> None:
+    """801 kg in bulk bags of 800: the second is for 1 kg, which one bag of 25 kg holds."""
+    step = Step("rounded up to whole bags", 0.799, "", "")
+    line = OrderLine("ballast", "concrete", "t", 0.801, (step,), 0.8, "bulk bag of 800 kg")
+    assert "1 bag of 25 kg beside the others would do" in next(barely_used(line))
+    half = OrderLine("ballast", "concrete", "t", 1.2, (), 0.8, "bulk bag of 800 kg")
+    assert list(barely_used(half)) == []
+
+
+def test_no_line_of_the_take_off_is_wider_than_the_screen() -> None:
+    long = "a rule of many words " * 12
+    shown = tables.quantities((Quantity("mortar", "m3", 0.069, 0.076, long),))
+    assert max(map(len, shown.splitlines())) <= 96

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from parametric_wall.checks.check import check
 from parametric_wall.job.read import loads
 from parametric_wall.order.line import OrderLine
 from parametric_wall.order.materials import order_lines
@@ -48,3 +49,27 @@ def test_without_packs_every_length_is_a_line() -> None:
         key = f"block {length:g}x140x140 of 190/290/390"
         assert found[key] == (order, pytest.approx(order * length * KG))
     assert len(found) == len(laid) == 3
+
+
+def test_a_mix_that_is_not_kept_is_found() -> None:
+    """Of 102 blocks to a pack, 100 of the shortest: most of what is bought is left over."""
+    spec = loads(HARD_MIX)
+    codes = {f.code: f for f in check(spec, set_out(spec))}
+    said = codes["mix-not-kept"]
+    assert said.value > said.limit == 20
+    assert "asked 98%/1%/1%" in said.message
+    assert said.meaning.standing == "common practice"
+
+
+HARD_MIX = """
+title = "t"
+[block]
+lengths_mm = [190, 290, 390]
+mix = [100, 1, 1]
+width_mm = 140
+height_mm = 140
+[[walls]]
+name = "w"
+plan = { shape = "straight", length_mm = 5190 }
+height = { courses = 4 }
+"""

@@ -15,6 +15,7 @@ from parametric_wall.order.days import Schedule, schedule
 from parametric_wall.order.estimate import Estimate, Item, estimate, items, wanted
 from parametric_wall.order.line import OrderLine, Step
 from parametric_wall.order.materials import order_lines
+from parametric_wall.order.options import Option
 from parametric_wall.order.price_files import (
     blank_csv,
     blank_toml,
@@ -23,6 +24,7 @@ from parametric_wall.order.price_files import (
     load_prices,
 )
 from parametric_wall.order.prices import PriceList, price_list
+from parametric_wall.pack.pricing import options_text, price_text
 from parametric_wall.setting_out.set_out import set_out
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -259,8 +261,8 @@ def test_csv_as_programs_save_it(text: str, tmp_path: Path) -> None:
         ("sand,t,2000000,\n", "line 3, rate.*from 0 to 1000000"),
         ("sand,,1,\n", "line 3, unit.*must not be empty"),
         ("sand,t,1,0\n", "line 3, pack.*more than 0"),
-        ("sand,t,1,\nsand,t,2,\n", "more than one rate for sand by the t"),
-        ("vat_percent,,201,\n", "line 3, vat_percent.*from 0 to 200"),
+        ("sand,t,1,\nsand,t,2,\n", "more than one row for sand, unit t"),
+        ("vat_percent,,101,\n", "line 3, vat_percent.*from 0 to 100"),
         ("currency,,GBP,\n", "line 3, currency.*given twice"),
         ("rounding,,sometimes,\n", "line 3, rounding.*'half up' or 'half even'"),
     ],
@@ -333,3 +335,54 @@ def test_bytes_that_are_no_text_are_refused(data: bytes, tmp_path: Path) -> None
 def test_figures_are_as_exact_as_they_are_written() -> None:
     found = from_toml('currency = "GBP"\nrates = [{ item = "a", unit = "m", rate = 0.1 }]')
     assert found.of("a", "m").rate == Decimal("0.1")
+
+
+PACKED = "item,unit,rate,pack\ncurrency,,GBP,\nblock 290x140x140,nr,2,22\n"
+
+
+def test_a_decimal_comma_in_the_wrong_file_shows_as_packs() -> None:
+    """57 in packs of 22 are three packs, 66 blocks: 132.00 at 2 (arithmetic)."""
+    found = of({"block 290x140x140": "57"}, from_csv(PACKED))
+    line = found.lines[0]
+    assert (line.ordered, line.pack, line.quantity, found.total) == (57, 22, 66, Decimal("132.00"))
+    text = price_text(found)
+    assert "66  nr, 3 packs of 22" in text
+    assert "the job orders 57" in text
+
+
+def test_whole_packs_that_change_nothing_need_no_note() -> None:
+    assert "the job orders" not in price_text(of({"block 290x140x140": "44"}, from_csv(PACKED)))
+
+
+@pytest.mark.parametrize("row", ["Block 290X140X140,NR", "block  290x140x140,nr"])
+def test_capitals_and_spaces_of_a_name_do_not_count(row: str) -> None:
+    found = of({"block 290x140x140": "2"}, from_csv(f"{HEAD}{row},1.5,\n"))
+    assert (found.total, found.unused) == (Decimal("3.00"), ())
+
+
+def test_names_alike_but_for_their_capitals_are_refused() -> None:
+    with pytest.raises(JobError, match="more than one row for Sand, unit t"):
+        from_csv(f"{HEAD}Sand,t,1,\nsand,T,2,\n")
+
+
+def test_a_misspelt_item_is_asked_about_and_another_size_is_not() -> None:
+    rows = "bloc 290x140x140,nr,1,\nblock 440x140x140,nr,1,\n"
+    found = of({"block 290x140x140": "2"}, from_csv(HEAD + rows))
+    assert found.total == 0
+    said = " ".join(price_text(found).split())
+    assert "bloc 290x140x140 (perhaps block 290x140x140), block 440x140x140." in said
+
+
+def test_a_pack_with_half_a_block_in_it_is_refused() -> None:
+    with pytest.raises(JobError, match=r"block 290x140x140, pack = 1.5"):
+        of({"block 290x140x140": "57"}, from_csv(f"{HEAD}block 290x140x140,nr,2,1.5\n"))
+    assert of({"sand": "1"}, from_csv(f"{HEAD}sand,t,2,1.5\n"), unit="t").total == 3
+
+
+def test_totals_that_leave_things_out_are_no_totals_to_compare() -> None:
+    whole, part = (of({"a": "1", "b": "1"}, prices(r)) for r in ({"a": "9", "b": "9"}, {"a": "1"}))
+    text = options_text(tuple(Option(n, (), {}, None, p) for n, p in (("x", whole), ("y", part))))
+    total = next(line for line in text.splitlines() if line.startswith("total with VAT"))
+    assert total.split()[-3:] == ["18.00", "not", "comparable"]
+    assert "only what has a rate" in text
+    assert "Not comparable: a total that leaves out" in text

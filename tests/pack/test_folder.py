@@ -16,8 +16,16 @@ from typing import Self
 
 import pytest
 
-from parametric_wall.errors import OutputError
-from parametric_wall.pack.folder import FIXED_NAMES, RECORD, names_of, staged, write, write_new
+from parametric_wall.errors import JobError, OutputError
+from parametric_wall.pack.folder import (
+    FIXED_NAMES,
+    RECORD,
+    folder_of,
+    names_of,
+    staged,
+    write,
+    write_new,
+)
 
 
 def record_of(*names: str) -> bytes:
@@ -509,3 +517,9 @@ def test_where_a_folder_cannot_be_locked_it_is_built_and_nothing_is_removed(
     monkeypatch.setattr("fcntl.flock", unknown)
     build(tmp_path)
     assert contents(tmp_path) == NEWER | {".part-abcd1234": None}
+
+
+def test_a_file_is_no_folder_to_write_to(tmp_path) -> None:
+    (tmp_path / "a.toml").write_text("")
+    with pytest.raises(JobError, match="names a file"):
+        folder_of(str(tmp_path / "a.toml"))
